@@ -1,0 +1,135 @@
+package compute
+
+import (
+	"maps"
+	"slices"
+	"strings"
+
+	"drytally/compute/finding"
+	"drytally/compute/source"
+	"drytally/compute/wood"
+)
+
+// Assess computes everything the papers print. The job is not changed.
+func Assess(given *Job) *Result {
+	copied := *given
+	job := &copied
+	out := &Result{Job: job, Findings: slices.Clone(job.Findings)}
+	for _, a := range job.Accounts {
+		a.Rows = slices.Clone(a.Rows)
+		out.Accounts = append(out.Accounts, a)
+	}
+	x := &index{job: job, out: out, loads: map[string]int{}, boards: map[string]map[string]int{},
+		places: map[string]map[[2]int]int{}, listed: map[string]int{}}
+	x.indexLoads()
+	x.indexBoards()
+	readings := x.placeReadings()
+	for _, check := range checks {
+		check(x)
+	}
+	x.measureBoards(readings)
+	x.tallyBoards()
+	for i := range job.Loads {
+		if x.loads[key(job.Loads[i].ID)] == i {
+			out.Loads = append(out.Loads, x.assessLoad(&job.Loads[i]))
+		}
+	}
+	x.tallyCuts()
+	x.sizeWanted()
+	x.planBoards()
+	x.assessSales()
+	x.touchLoads()
+	x.gather()
+	out.Findings.Sort(job.SheetOrder)
+	return out
+}
+
+// touchLoads gives every load the findings that touch its rows, and withholds its certificate when one is an error.
+func (x *index) touchLoads() {
+	rows := x.rowsOfLoads()
+	for i := range x.out.Loads {
+		l := &x.out.Loads[i]
+		mine := rows[key(l.Load.ID)]
+		for _, f := range x.out.Findings {
+			if f.Severity == finding.Note || !mine[rowPlace(f.Place)] {
+				continue
+			}
+			l.Warnings = append(l.Warnings, f)
+			l.Withheld = l.Withheld || f.Severity == finding.Error
+		}
+		l.Warnings.Sort(x.job.SheetOrder)
+	}
+}
+
+// rowPlace is the row a place stands in.
+func rowPlace(p finding.Place) finding.Place { p.Col = 0; return p }
+
+// rowsOfLoads lists the rows that belong to each load, set-aside rows too.
+func (x *index) rowsOfLoads() map[string]map[finding.Place]bool {
+	rows := map[string]map[finding.Place]bool{}
+	add := func(load string, o Origin) {
+		if rows[load] == nil {
+			rows[load] = map[finding.Place]bool{}
+		}
+		rows[load][rowPlace(o.At(""))] = true
+	}
+	for _, l := range x.job.Loads {
+		add(key(l.ID), l.Origin)
+	}
+	for _, b := range x.job.Boards {
+		if l, ok := x.loadOf(b.Load); ok {
+			add(l, b.Origin)
+		}
+	}
+	for _, r := range x.job.Readings {
+		load := r.Load
+		if load == "" {
+			if at, n := x.findBoard("", r.Board); n == 1 {
+				load = x.out.Boards[at].Board.Load
+			}
+		}
+		if l, ok := x.loadOf(load); ok {
+			add(l, r.Origin)
+		}
+	}
+	for _, w := range x.job.Weights {
+		if l, ok := x.loadOf(w.Load); ok {
+			add(l, w.Origin)
+		}
+	}
+	return rows
+}
+
+// gather lists the species and the sources the job rests on.
+func (x *index) gather() {
+	species := map[string]wood.Species{}
+	use := func(s wood.Species) {
+		if s.Name != "" {
+			species[s.Name] = s
+		}
+	}
+	for _, b := range x.out.Boards {
+		use(b.Species)
+	}
+	for _, c := range x.job.Cuts {
+		use(c.Species)
+	}
+	for _, w := range x.job.Wanted {
+		use(w.Species)
+	}
+	for _, name := range slices.Sorted(maps.Keys(species)) {
+		x.out.Species = append(x.out.Species, species[name])
+	}
+	for _, s := range x.out.Species {
+		x.cite(s.ShrinkageSource)
+		x.cite(s.GravitySource)
+	}
+	slices.SortStableFunc(x.out.Sources, func(a, b source.Source) int { return strings.Compare(a.String(), b.String()) })
+}
+
+// cite adds a source once.
+func (x *index) cite(s source.Source) {
+	if s.Document != "" && s.Status != source.Owner && !slices.Contains(x.out.Sources, s) {
+		x.out.Sources = append(x.out.Sources, s)
+	}
+}

@@ -1,0 +1,31 @@
+package finding
+
+// jobKinds are the findings of the checks over a whole job.
+var jobKinds = []Kind{
+	{"J001", Error, "One board number stands twice in a load; the second row is set aside.", "Give one of the boards another number."},
+	{"J002", Error, "A reading names a board that is not in the boards sheet of its load; it is set aside.", "Correct the number, or add the board."},
+	{"J003", Error, "A reading names no load and its board number is in several loads; it is set aside.", "Write the load beside the reading."},
+	{"J004", Warning, "A board is wider or thicker dry than green.", "Check both sizes."},
+	{"J005", Warning, "More boards are listed than the load is said to hold; the list was counted.", "Correct one of the two."},
+	{"J006", Error, "A row names a load that is not in the loads sheet; it is set aside.", "Correct the load, or add it to the loads sheet."},
+	{"J007", Error, "One load stands twice in the loads sheet; the second row is set aside.", "Give one of the loads another name."},
+	{"J008", Warning, "Two boards are said to lie in one place of the stack.", "Correct course or spot of one of them."},
+	{"J009", Error, "A section weighs more ovendry than wet; it was not used.", "Check whether the two weights were swapped."},
+	{"J010", Error, "A sale names a board that is not known.", "Correct the board's number."},
+	{"J011", Error, "A board is sold twice.", "Take it out of one of the sales."},
+	{"J012", Warning, "A reading is far from all others of its load, as with a lost decimal point.", "Look at the reading again."},
+	{"J013", Error, "A moisture reading could not be used.", "See what the message says."},
+	{"J014", Warning, "A sample board gained weight between two weighings.", "Check the two weights; after rain or rewetting it can be true."},
+	{"J015", Warning, "The wet bulb is warmer than the dry bulb, or the humidity is outside 0 to 100 %; the row's humidity was not used.", "Check whether the two were swapped."},
+	{"J016", Warning, "A date lies before the load went in, or out before in.", "Check the date."},
+	{"J017", Error, "A sale names more boards than its load holds.", "Check the number of pieces."},
+	{"J018", Error, "The board's place lies outside the stack the loads sheet describes; the place was not used.", "Correct course or spot, or the size of the stack."},
+	{"J019", Warning, "A sample board is weighed but has no section weights, so its moisture can't be known.", "Write wet and ovendry weight of its sections."},
+	{"J020", Warning, "A board is named by a sale but its load's verdict is not dry.", "See the load report; the statement says it too."},
+	{"J021", Warning, "The meter's reading lies above 25 %, where it is only an indication.", "Nothing; weigh samples to know more."},
+	{"J022", Warning, "Readings of one load lie more than a week apart; each board counts with its latest.", "Measure again what is old."},
+	{"J023", Warning, "There is no loads sheet; the loads were taken from the boards or readings.", "Add a loads sheet with load, use and number of boards."},
+	{"J024", Note, "Cuts, weights or air name a load that is in no loads sheet; no load report uses them.", "Nothing, if that load comes later."},
+	{"J025", Warning, "No saw setting could be computed for a wanted piece.", "Check its sizes and the settings."},
+	{"J026", Error, "A sale's number of pieces is not the number of boards it names.", "Correct one of the two."},
+}

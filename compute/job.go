@@ -1,0 +1,246 @@
+// Package compute holds the nouns of the trade and Assess, which turns a Job (what the sheets say) into a Result (what
+// the papers print). It reads no file, no clock and no chance.
+package compute
+
+import (
+	"time"
+
+	"drytally/compute/finding"
+	"drytally/compute/units"
+	"drytally/compute/wood"
+)
+
+// Origin is the row a record was read from, and the column of each of its fields by the field's name.
+type Origin struct {
+	File, Sheet string
+	Row         int
+	Cols        map[string]int
+}
+
+// At gives the place of a field of the record; the whole row when the field was not in the sheet.
+func (o Origin) At(field string) finding.Place {
+	return finding.Place{File: o.File, Sheet: o.Sheet, Row: o.Row, Col: o.Cols[field]}
+}
+
+// Kind names a kind of table. The kinds are those of the sheets a sawyer keeps.
+type Kind string
+
+// The kinds of tables.
+const (
+	KindSettings Kind = "settings"
+	KindCuts     Kind = "cuts"
+	KindBoards   Kind = "boards"
+	KindReadings Kind = "readings"
+	KindWeights  Kind = "weights"
+	KindAir      Kind = "air"
+	KindWanted   Kind = "wanted"
+	KindLoads    Kind = "loads"
+	KindSold     Kind = "sold"
+)
+
+// Fate says what became of a row.
+type Fate uint8
+
+// The fates. Every row with content has exactly one.
+const (
+	NotData  Fate = iota // title, heading, note, total, or a table of no kind we read
+	Used                 // at least one record was made of it
+	SetAside             // a row of data that was not used; Why says why
+)
+
+// String gives the word printed for the fate.
+func (f Fate) String() string { return [...]string{"not data", "used", "set aside"}[f] }
+
+// RowFate is what became of one row of a sheet that holds any content.
+type RowFate struct {
+	Row  int
+	Kind Kind // empty when the row belongs to no table
+	Fate Fate
+	Why  string // for NotData: title, heading, total, note, ...; for SetAside: the reason in a few words
+}
+
+// Account is what became of all rows of one sheet. len(Rows) is the number of rows with content.
+type Account struct {
+	File, Sheet string
+	Rows        []RowFate // in order of row
+}
+
+// Count returns how many rows had the fate.
+func (a Account) Count(f Fate) int {
+	n := 0
+	for _, r := range a.Rows {
+		if r.Fate == f {
+			n++
+		}
+	}
+	return n
+}
+
+// InputFile is a file that was read.
+type InputFile struct {
+	Name   string // without its folder
+	SHA256 string // hexadecimal
+}
+
+// Job is everything the sheets of one workbook (or one set of CSV files) say. Records keep the order of their rows.
+type Job struct {
+	Name     string // the workbook's name without folder and extension; papers go into NAME-papers
+	Files    []InputFile
+	Settings Settings
+	Cuts     []Cut
+	Boards   []Board
+	Readings []Reading
+	Weights  []Weight
+	Air      []Air
+	Wanted   []Wanted
+	Loads    []Load
+	Sales    []Sale
+	Accounts []Account
+	Findings finding.List
+	// SheetOrder gives the position of each sheet, for sorting findings into reading order.
+	SheetOrder map[string]int
+}
+
+// Sawing is how the rings lie in a board.
+type Sawing struct {
+	Kind  SawingKind
+	Angle float64 // RingAngle only: degrees between the rings and the wide face, 0 flat .. 90 quarter
+}
+
+// SawingKind is a kind of sawing. The zero value is "not said", which is computed like mixed sawing.
+type SawingKind uint8
+
+// The kinds of sawing.
+const (
+	SawingNotSaid SawingKind = iota
+	FlatSawn
+	QuarterSawn
+	MixedSawn
+	RingAngle
+)
+
+// String gives the trade's word.
+func (s SawingKind) String() string {
+	return [...]string{"not said", "flat-sawn", "quarter-sawn", "mixed", "ring angle"}[s]
+}
+
+// Cut is a row of green boards from the saw.
+type Cut struct {
+	Origin           Origin
+	Species          wood.Species
+	Thickness, Width units.Length // green
+	Length           units.Length
+	Pieces           int
+	ID               string // board or lot id, if given
+	Load             string
+	Sawing           Sawing
+	Date             time.Time
+	Note             string
+}
+
+// Board is a dry board, measured.
+type Board struct {
+	Origin          Origin
+	ID              string
+	Load            string
+	Species         wood.Species // Name empty when neither the row nor its load says
+	Thickness       []units.Length
+	Width           units.Length
+	Length          units.Length
+	GreenThickness  units.Length // when the sheet carries them beside the dry sizes
+	GreenWidth      units.Length
+	Nominal         units.Length // nominal thickness (4/4 is 1 inch), when named
+	NominalWidth    units.Length // nominal width, when named
+	Cup, Bow, Crook units.Length
+	Twist           units.Length
+	Sawing          Sawing
+	Course, Spot    int // place in the stack: course 1 is the bottom, spot 1 the left end; 0 is not given
+	Note            string
+}
+
+// Reading is one answer of the moisture meter.
+type Reading struct {
+	Origin       Origin
+	Field        string // the field (and so the cell) of the origin that holds this reading
+	Board        string // empty when the place is given instead
+	Load         string
+	Course, Spot int
+	Value        units.Reading
+	WoodTemp     units.Temperature
+	Date         time.Time
+	Depth        units.Length
+	Where        string // end, middle, face, core ... as written
+	Note         string
+}
+
+// Weight is one weighing: of a sample board (Weight), or of a section (Wet and Ovendry).
+type Weight struct {
+	Origin       Origin
+	Sample       string // id of the sample board the weighing or the section belongs to
+	Load         string
+	Date         time.Time
+	Weight       units.Mass // the sample board
+	Wet, Ovendry units.Mass // a section cut from it
+	Note         string
+}
+
+// Section reports whether the row is about an ovendry section.
+func (w Weight) Section() bool { return w.Wet != 0 || w.Ovendry != 0 }
+
+// Air is one line of the air log.
+type Air struct {
+	Origin           Origin
+	Time             time.Time
+	DryBulb, WetBulb units.Temperature
+	Humidity         units.Humidity
+	Where            string
+	Load             string
+	Running          string
+	Note             string
+}
+
+// Wanted is a finished piece somebody wants.
+type Wanted struct {
+	Origin           Origin
+	Piece            string
+	Species          wood.Species
+	Thickness, Width units.Length // finished: overall, with tongue or lap
+	Face             units.Length // what shows, when it is less than the overall width
+	Length           units.Length
+	Pieces           int
+	Area             float64 // square feet to cover, when given instead of pieces
+	Profile          string  // as written
+	Use              string  // as written
+	Waste            float64 // share added, 0..1
+	Sawing           Sawing
+	Note             string
+}
+
+// Load is one kiln load.
+type Load struct {
+	Origin         Origin
+	ID             string
+	Species        wood.Species // Name empty when the row does not say
+	Use            string
+	Region         string
+	Limit          units.MC // the owner's own highest MC; 0 when not given
+	Low            units.MC // the owner's own lowest MC; 0 when not given
+	DateIn         time.Time
+	DateOut        time.Time
+	Boards         int // boards in the load; 0 when not given
+	Courses, Spots int
+	Note           string
+}
+
+// Sale is a row of the sold sheet: boards of a load (by id) or a count.
+type Sale struct {
+	Origin Origin
+	ID     string
+	Load   string
+	Boards []string
+	Pieces int
+	Buyer  string
+	Use    string
+	Date   time.Time
+	Note   string
+}

@@ -1,0 +1,247 @@
+package compute
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"drytally/compute/air"
+	"drytally/compute/source"
+	"drytally/compute/units"
+)
+
+// confidence is the confidence of every one-sided statement on a load: 95 %.
+const confidence = 0.95
+
+// longSpan is how far apart the readings of a load may lie before it is said: wood changes in a week.
+const longSpan = 7 * 24 * time.Hour
+
+// stated makes a Statement from its name and pairs of key and value.
+func stated(name string, with ...any) Statement {
+	s := Statement{Name: name, With: map[string]string{}}
+	for i := 0; i+1 < len(with); i += 2 {
+		s.With[with[i].(string)] = fmt.Sprint(with[i+1])
+	}
+	return s
+}
+
+// assessLoad computes one load: its evidence, its witnesses and its verdict.
+func (x *index) assessLoad(l *Load) LoadResult {
+	k := key(l.ID)
+	r := LoadResult{Load: l, Boards: x.boardsOf(k), Courses: l.Courses, Spots: l.Spots}
+	r.Species = x.speciesOf(r.Boards)
+	if len(r.Species) == 0 && l.Species.Name != "" {
+		r.Species = []string{l.Species.Name}
+	}
+	x.countBoards(&r)
+	r.Band = x.bandOf(l)
+	m := x.measured[k]
+	x.readingDates(&r)
+	outcomes := x.outcomes(&r, m)
+	first := outcomes[0]
+	r.Measured, r.Below, r.Above = first.measured, first.below, first.above
+	r.Mean, r.MeanRest, r.Spread, r.Tolerance = first.mean, first.meanRest, first.spread, first.tolerance
+	r.OverBound, r.RestBound, r.RestN, r.Allowed = first.overBound, first.restBound, first.restN, first.allowed
+	for _, at := range r.Boards {
+		b := &x.out.Boards[at]
+		b.Over, b.Under = slices.Contains(first.over, at), slices.Contains(first.under, at)
+		if b.Over {
+			r.Over = append(r.Over, b.Board.ID)
+		}
+		if b.Under {
+			r.Under = append(r.Under, b.Board.ID)
+		}
+	}
+	x.stack(&r)
+	x.hearWitnesses(&r, m)
+	x.judge(&r, m, outcomes)
+	x.correctionNotes(&r, m)
+	x.forecast(&r)
+	x.loadFootage(&r)
+	return r
+}
+
+// countBoards settles how many boards the load holds: what the loads sheet says, or what is listed when that is more.
+func (x *index) countBoards(r *LoadResult) {
+	listed := len(r.Boards)
+	switch said := r.Load.Boards; {
+	case said == 0:
+		r.N, r.NFrom = listed, "boards listed"
+	case said < listed:
+		x.say("J005", r.Load.Origin.At("boards"), strconv.Itoa(said), "correct the number of boards, or the load of the boards listed too much",
+			"load %q is said to hold %d boards, but %d are listed", r.Load.ID, said, listed)
+		r.N, r.NFrom = listed, "boards listed"
+	default:
+		r.N, r.NFrom = said, "loads sheet"
+	}
+}
+
+// bandOf finds what moisture the load's use asks for. The owner's own figures come before the table's.
+func (x *index) bandOf(l *Load) Band {
+	region := l.Region
+	if region == "" {
+		region = x.job.Settings.Region
+	}
+	b := Band{Use: l.Use, Region: region}
+	if low, mean, high, row, ok := air.Band(l.Use, region); ok {
+		b = Band{Low: low, Mean: mean, High: high, Use: row.Use, Region: row.Region, Source: row.Source, Known: true}
+		x.cite(row.Source)
+	}
+	limit := l.Limit
+	if limit == 0 {
+		limit = x.job.Settings.Limit
+	}
+	if limit != 0 {
+		b.High, b.OwnLimit, b.Known = limit, true, true
+		b.Source = source.Source{Document: "the owner's own limit", Status: source.Owner}
+		if b.Mean >= b.High {
+			b.Mean = 0 // the table's average lies above the owner's limit and says nothing here
+		}
+		if b.Low >= b.High {
+			b.Low = 0
+		}
+	}
+	if l.Low != 0 {
+		b.Low = l.Low
+	}
+	return b
+}
+
+// readingDates finds the first and last day of the readings that count.
+func (x *index) readingDates(r *LoadResult) {
+	for _, at := range r.Boards {
+		d := x.out.Boards[at].MC.Date
+		if d.IsZero() {
+			continue
+		}
+		if r.FirstReading.IsZero() || d.Before(r.FirstReading) {
+			r.FirstReading = d
+		}
+		if d.After(r.LastReading) {
+			r.LastReading = d
+		}
+	}
+	if r.LastReading.Sub(r.FirstReading) > longSpan {
+		x.say("J022", r.Load.Origin.At("load"), r.Load.ID, "measure again what is old", "the readings of load %q lie %d days apart; each board counts with its latest",
+			r.Load.ID, int(r.LastReading.Sub(r.FirstReading).Hours()/24))
+	}
+}
+
+// stack lists every place of the stack, from the bottom left, and names what was not measured.
+func (x *index) stack(r *LoadResult) {
+	places := x.places[key(r.Load.ID)]
+	for p := range places {
+		r.Courses, r.Spots = max(r.Courses, p[0]), max(r.Spots, p[1])
+	}
+	placed := map[int]bool{}
+	if len(places) > 0 {
+		for c := 1; c <= r.Courses; c++ {
+			for s := 1; s <= r.Spots; s++ {
+				spot := Spot{Course: c, Spot: s}
+				if at, ok := places[[2]int{c, s}]; ok {
+					b := x.out.Boards[at]
+					spot.Board, spot.MC, spot.Over, spot.Under = b.Board.ID, b.MC, b.Over, b.Under
+					placed[at] = true
+				}
+				r.Stack = append(r.Stack, spot)
+			}
+		}
+	}
+	for _, at := range r.Boards {
+		b := x.out.Boards[at]
+		if b.MC.State != units.NotTaken {
+			continue
+		}
+		if b.Board.Course > 0 && placed[at] {
+			r.NotMeasured = append(r.NotMeasured, fmt.Sprintf("%s (course %d, spot %d)", b.Board.ID, b.Board.Course, b.Board.Spot))
+		} else {
+			r.NotMeasured = append(r.NotMeasured, b.Board.ID)
+		}
+	}
+	if more := r.N - len(r.Boards); more > 0 {
+		r.NotMeasured = append(r.NotMeasured, fmt.Sprintf("%d boards that are in no sheet", more))
+	}
+}
+
+// correctionNotes says how the readings were corrected and what was left as read.
+func (x *index) correctionNotes(r *LoadResult, m *measurement) {
+	if m == nil {
+		return
+	}
+	s := x.job.Settings
+	note := func(name string, with ...any) { r.Notes = append(r.Notes, stated(name, with...)) }
+	switch s.Meter {
+	case MeterNotSaid:
+		note("meter-not-said")
+	case DielectricMeter:
+		note("meter-dielectric")
+	}
+	if s.Meter != DielectricMeter {
+		switch {
+		case s.MeterWoodTemp == Yes:
+			note("temperature-by-meter")
+		case m.noTemp > 0:
+			note("temperature-missing", "n", m.noTemp, "cold", s.System.Temperature(m.cold), "warm", s.System.Temperature(m.warm), "from", m.near.Place)
+		default:
+			note("temperature-corrected", "source", m.temp.Source.String())
+		}
+		if m.rough > 0 {
+			note("temperature-rough", "n", m.rough)
+		}
+		x.speciesNote(r, m)
+	}
+	if m.failed > 0 {
+		note("readings-not-used", "n", m.failed)
+	}
+	if s.MeterCalibrate != "" {
+		note("meter-calibration", "text", s.MeterCalibrate)
+	} else {
+		note("meter-calibration-not-said")
+	}
+	if r.Below > 0 {
+		note("readings-below", "n", r.Below, "mark", s.LowestMark)
+	}
+	if r.Above > 0 {
+		note("readings-above", "n", r.Above, "mark", s.HighestMark)
+	}
+}
+
+// speciesNote says what was done about the species.
+func (x *index) speciesNote(r *LoadResult, m *measurement) {
+	s := x.job.Settings
+	wood := strings.Join(r.Species, " and ")
+	if wood == "" {
+		wood = "the wood"
+	}
+	with := []any{"species", wood, "low", signed(m.species.MayLow), "high", signed(m.species.MayHigh), "source", m.species.Source.String()}
+	seen := seenSpecies(first(r.Species))
+	switch {
+	case s.MeterSpecies == Yes:
+		r.Notes = append(r.Notes, stated("species-by-meter", with...))
+	case s.MeterSpecies == NotSaid && seen:
+		r.Notes = append(r.Notes, stated("species-unsaid-both", with...))
+	case s.MeterSpecies == NotSaid:
+		r.Notes = append(r.Notes, stated("species-unsaid-none", with...))
+	case seen:
+		r.Notes = append(r.Notes, stated("species-corrected", with...))
+	default:
+		r.Notes = append(r.Notes, stated("species-no-table", with...))
+	}
+}
+
+func first(names []string) string {
+	if len(names) == 0 {
+		return ""
+	}
+	return names[0]
+}
+
+// signed writes a correction with its sign.
+func signed(m units.MC) string {
+	if m > 0 {
+		return "+" + m.Tenth().String()
+	}
+	return m.Tenth().String()
+}

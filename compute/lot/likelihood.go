@@ -1,0 +1,132 @@
+package lot
+
+import "math"
+
+// far is how far, in percent MC, the search for an end of an interval goes. An end beyond it is given as it stands there: no
+// wood is that wet, and a spread that large says nothing.
+const far = 1000.0
+
+// fit returns the maximum of the likelihood. why must be Fine.
+//
+// With the spread as 1/sigma and the mean as mu/sigma the log likelihood is concave (Olsen 1978; memory). So for each sigma
+// there is one best mu, and the best of these over 1/sigma is found by narrowing in.
+func (d data) fit() (mu, sigma, best float64) {
+	low, high := 1/far, 1/smallest
+	// golden section over ln(1/sigma): a concave function of 1/sigma has one peak there too
+	f := func(lnTau float64) float64 { _, l := d.bestMean(math.Exp(-lnTau)); return l }
+	ln := goldenMax(math.Log(low), math.Log(high), f)
+	sigma = math.Exp(-ln)
+	mu, best = d.bestMean(sigma)
+	return mu, sigma, best
+}
+
+// smallest is the least spread looked at, in percent MC: a hundredth of the meter's last digit.
+const smallest = 0.001
+
+// bestMean returns the mean that fits best with a spread, and the log likelihood there. The slope in mu falls, so its zero is
+// found by bisection.
+func (d data) bestMean(sigma float64) (mu, l float64) {
+	low, high := -4*far, 4*far
+	for range 60 {
+		mu = (low + high) / 2
+		slope := 0.0
+		for _, y := range d.numbers {
+			slope += (y - mu) / sigma
+		}
+		for _, c := range d.under {
+			slope -= hazard((c - mu) / sigma)
+		}
+		for _, c := range d.over {
+			slope += hazard((mu - c) / sigma)
+		}
+		if slope > 0 {
+			low = mu
+		} else {
+			high = mu
+		}
+	}
+	return mu, d.logLikelihood(mu, sigma)
+}
+
+// bestSpread returns the log likelihood of a mean with the spread that fits it best. In 1/sigma the slope falls.
+func (d data) bestSpread(mu float64) float64 {
+	low, high := math.Log(1/(8*far)), math.Log(1/smallest)
+	for range 60 {
+		ln := (low + high) / 2
+		tau := math.Exp(ln)
+		slope := float64(len(d.numbers)) / tau
+		for _, y := range d.numbers {
+			slope -= tau * (y - mu) * (y - mu)
+		}
+		for _, c := range d.under {
+			slope += (c - mu) * hazard(tau*(c-mu))
+		}
+		for _, c := range d.over {
+			slope += (mu - c) * hazard(tau*(mu-c))
+		}
+		if slope > 0 {
+			low = ln
+		} else {
+			high = ln
+		}
+	}
+	return d.logLikelihood(mu, math.Exp(-(low+high)/2))
+}
+
+// meanInterval returns the means at which twice the log likelihood has fallen by cut, each with its best spread.
+func (d data) meanInterval(mu, sigma, best, cut float64) (low, high float64) {
+	inside := func(m float64) bool { return 2*(best-d.bestSpread(m)) <= cut }
+	return edge(mu, -sigma, mu-far, inside), edge(mu, sigma, mu+far, inside)
+}
+
+// spreadInterval returns the spreads at which twice the log likelihood has fallen by cut, each with its best mean.
+func (d data) spreadInterval(mu, sigma, best, cut float64) (low, high float64) {
+	inside := func(ln float64) bool { _, l := d.bestMean(math.Exp(ln)); return 2*(best-l) <= cut }
+	at := math.Log(sigma)
+	return math.Exp(edge(at, -0.1, math.Log(smallest), inside)), math.Exp(edge(at, 0.1, math.Log(far), inside))
+}
+
+// edge walks from an inner point in growing steps until it is outside, then narrows in. last is where the walk ends.
+func edge(inner, step, last float64, inside func(x float64) bool) float64 {
+	outer := inner
+	for {
+		outer += step
+		if step > 0 && outer >= last || step < 0 && outer <= last {
+			if outer = last; inside(outer) {
+				return last
+			}
+			break
+		}
+		if !inside(outer) {
+			break
+		}
+		inner, step = outer, 2*step
+	}
+	for range 45 {
+		if x := (inner + outer) / 2; inside(x) {
+			inner = x
+		} else {
+			outer = x
+		}
+	}
+	return (inner + outer) / 2
+}
+
+// goldenMax returns the place of the one peak of f between low and high.
+func goldenMax(low, high float64, f func(x float64) float64) float64 {
+	ratio := (math.Sqrt(5) - 1) / 2
+	a, b := high-ratio*(high-low), low+ratio*(high-low)
+	fa, fb := f(a), f(b)
+	for range 70 { // narrows 14 powers of e by a factor of 1e-14
+		if fa < fb {
+			low, a, fa = a, b, fb
+			b = low + ratio*(high-low)
+			fb = f(b)
+		} else {
+			high, b, fb = b, a, fa
+			a = high - ratio*(high-low)
+			fa = f(a)
+		}
+	}
+	return (low + high) / 2
+}

@@ -1,0 +1,266 @@
+package compute
+
+import (
+	"cmp"
+	"errors"
+	"slices"
+	"strings"
+	"time"
+
+	"drytally/compute/finding"
+	"drytally/compute/meter"
+	"drytally/compute/source"
+	"drytally/compute/units"
+)
+
+// A wood temperature that was not written down is taken to lie in this range when nothing else tells: where the published
+// correction is good (see meter). When other boards of the load were read with their temperature on the same day, the
+// range is theirs, widened by stackSpread. Both are this project's choice.
+const (
+	coolestWood = 10.0 // C
+	warmestWood = 30.0
+	stackSpread = 2.0
+)
+
+// variant is one way to take what the sheet leaves open: the temperature of wood that was not measured, and whether the
+// meter was set to the species. The first variant takes both in the middle; a verdict must hold for all.
+type variant struct {
+	temperature int  // -1 warm end (drier), 0 the meter's neutral point, 1 cold end (wetter)
+	species     bool // correct for the species
+}
+
+// variantsOf lists the variants that the settings and readings leave open for a load.
+func (x *index) variantsOf(readings []boardReading) []variant {
+	s := x.job.Settings
+	var temps = []int{0}
+	if s.Meter != DielectricMeter && s.MeterWoodTemp != Yes {
+		for _, r := range readings {
+			if !r.reading.WoodTemp.Known() {
+				temps = []int{0, -1, 1}
+				break
+			}
+		}
+	}
+	species := []bool{s.MeterSpecies != Yes}
+	if s.Meter != DielectricMeter && s.MeterSpecies == NotSaid {
+		for _, r := range readings {
+			if seenSpecies(x.out.Boards[r.board].Species.Name) {
+				species = []bool{false, true}
+				break
+			}
+		}
+	}
+	var all []variant
+	for _, sp := range species {
+		for _, t := range temps {
+			all = append(all, variant{t, sp})
+		}
+	}
+	return all
+}
+
+// seenSpecies reports whether a species correction with a table that was seen exists for the wood.
+func seenSpecies(name string) bool { return slices.Contains(meter.CorrectedSpecies(), tableName(name)) }
+
+// tableName gives the name that tables of other subjects know a commercial group by.
+func tableName(species string) string { return strings.TrimSuffix(species, " (commercial group)") }
+
+// correct corrects one reading under a variant.
+func (x *index) correct(r *Reading, species string, v variant, warm, cold units.Temperature) (meter.Answer, error) {
+	s := x.job.Settings
+	q := meter.Question{Reading: r.Value, Dielectric: s.Meter == DielectricMeter, Wood: r.WoodTemp, Species: tableName(species),
+		TempDone: s.MeterWoodTemp == Yes, SpeciesDone: !v.species}
+	if q.Reading.MC == 0 {
+		switch q.Reading.State {
+		case units.BelowRange:
+			q.Reading.MC = s.LowestMark
+		case units.AboveRange:
+			q.Reading.MC = s.HighestMark
+		}
+	}
+	if !q.Wood.Known() && !q.TempDone {
+		switch v.temperature {
+		case -1:
+			q.Wood = warm
+		case 1:
+			q.Wood = cold
+		}
+	}
+	return meter.Correct(q)
+}
+
+// measurement is what the readings of one load come to, once per variant.
+type measurement struct {
+	variants   []variant
+	warm, cold units.Temperature // the ends taken for wood whose temperature was not written down
+	boards     []map[int]BoardMC // per variant: board index -> its highest corrected reading
+	noTemp     int               // readings without wood temperature
+	rough      int               // readings whose temperature correction is only rough
+	failed     int               // readings that could not be used
+	species    meter.SpeciesStep // what the species step did, on the last number corrected
+	temp       meter.TemperatureStep
+	near       source.Source // where the temperature range was taken from
+}
+
+// measureBoards gives every board its moisture content under the first variant of its load, with the range of all.
+func (x *index) measureBoards(readings []boardReading) {
+	x.measured = map[string]*measurement{}
+	byLoad := map[string][]boardReading{}
+	for _, r := range latest(readings) {
+		load, _ := x.loadOf(x.out.Boards[r.board].Board.Load)
+		byLoad[load] = append(byLoad[load], r)
+	}
+	for _, load := range sortedKeys(byLoad) {
+		x.measureLoad(load, byLoad[load])
+	}
+}
+
+// latest keeps, of every board, the readings of its latest day only: the wood has changed since the others.
+func latest(readings []boardReading) []boardReading {
+	last := map[int]time.Time{}
+	for _, r := range readings {
+		if d := day(r.reading.Date); d.After(last[r.board]) {
+			last[r.board] = d
+		}
+	}
+	var kept []boardReading
+	for _, r := range readings {
+		if day(r.reading.Date).Equal(last[r.board]) {
+			kept = append(kept, r)
+		}
+	}
+	return kept
+}
+
+func day(t time.Time) time.Time { return t.Truncate(24 * time.Hour) }
+
+func (x *index) measureLoad(load string, readings []boardReading) {
+	m := &measurement{variants: x.variantsOf(readings)}
+	x.measured[load] = m
+	m.warm, m.cold, m.near = x.woodRange(readings)
+	for range m.variants {
+		m.boards = append(m.boards, map[int]BoardMC{})
+	}
+	dropped := map[*Reading]bool{}
+	for vi, v := range m.variants {
+		for _, r := range readings {
+			species := x.out.Boards[r.board].Species.Name
+			a, err := x.correct(r.reading, species, v, m.warm, m.cold)
+			if err != nil {
+				if !dropped[r.reading] {
+					dropped[r.reading] = true
+					m.failed++
+					x.say("J013", r.reading.Origin.At(r.reading.Field), r.reading.Value.String(), hintFor(err), "this reading was not used: %v", err)
+				}
+				continue
+			}
+			if vi == 0 {
+				x.noteReading(m, r.reading, a)
+			}
+			b := BoardMC{Reading: r.reading.Value, State: a.State, MC: a.MC, Low: a.MC, High: a.MC, N: 1, Date: r.reading.Date, Rough: a.Temperature.Rough}
+			if old, ok := m.boards[vi][r.board]; ok {
+				b.N += old.N
+				if !wetter(b, old) {
+					n := b.N
+					b = old
+					b.N = n
+				}
+			}
+			m.boards[vi][r.board] = b
+		}
+	}
+	x.setAsideUnread(readings, dropped)
+	for at, b := range m.boards[0] {
+		for _, other := range m.boards[1:] {
+			if o, ok := other[at]; ok {
+				b.Low, b.High = min(b.Low, o.MC), max(b.High, o.MC)
+			}
+		}
+		x.out.Boards[at].MC = b
+	}
+}
+
+// setAsideUnread sets aside the rows of which no reading could be used. A row that is a board's own stays used.
+func (x *index) setAsideUnread(readings []boardReading, dropped map[*Reading]bool) {
+	kept := map[finding.Place]bool{}
+	for i := range x.job.Boards {
+		kept[rowPlace(x.job.Boards[i].Origin.At(""))] = true
+	}
+	for _, r := range readings {
+		if !dropped[r.reading] {
+			kept[rowPlace(r.reading.Origin.At(""))] = true
+		}
+	}
+	for r := range dropped {
+		if !kept[rowPlace(r.Origin.At(""))] {
+			x.setAside(r.Origin, "no reading could be used")
+		}
+	}
+}
+
+// noteReading counts what the load report says of the corrections.
+func (x *index) noteReading(m *measurement, r *Reading, a meter.Answer) {
+	if !r.WoodTemp.Known() && x.job.Settings.MeterWoodTemp != Yes && x.job.Settings.Meter != DielectricMeter {
+		m.noTemp++
+	}
+	if a.Temperature.Rough {
+		m.rough++
+	}
+	if r.Value.State == units.Number {
+		m.species, m.temp = a.Species, a.Temperature
+		x.cite(a.Temperature.Source)
+		if a.Temperature.Outcome == meter.Applied {
+			x.cite(meter.FigureSource())
+		}
+		x.cite(a.Species.Source)
+	}
+}
+
+func hintFor(err error) string {
+	if errors.Is(err, meter.ErrNoMark) {
+		return "write the meter's lowest and highest mark into the settings"
+	}
+	return "measure again in wood between 50 and 86 F, or weigh a sample"
+}
+
+// wetter reports whether a is wetter than b: above the range, then by number, then below the range.
+func wetter(a, b BoardMC) bool {
+	rank := func(s units.ReadingState) int {
+		return map[units.ReadingState]int{units.BelowRange: 0, units.Number: 1, units.AboveRange: 2}[s]
+	}
+	if a.State != b.State {
+		return rank(a.State) > rank(b.State)
+	}
+	return a.MC > b.MC
+}
+
+// woodRange gives the ends of the temperature that unmeasured wood may have had.
+func (x *index) woodRange(readings []boardReading) (warm, cold units.Temperature, near source.Source) {
+	low, high, n := 0.0, 0.0, 0
+	for _, r := range readings {
+		if !r.reading.WoodTemp.Known() {
+			continue
+		}
+		c := r.reading.WoodTemp.Celsius()
+		if n == 0 || c < low {
+			low = c
+		}
+		if n == 0 || c > high {
+			high = c
+		}
+		n++
+	}
+	if n == 0 {
+		return units.Celsius(warmestWood), units.Celsius(coolestWood), source.Source{Document: "drytally", Place: "range of wood temperature taken", Status: source.OurChoice}
+	}
+	return units.Celsius(high + stackSpread), units.Celsius(low - stackSpread), source.Source{Document: "the workbook", Place: "wood temperatures of the same load", Status: source.Owner}
+}
+
+func sortedKeys[V any](m map[string]V) []string {
+	keys := make([]string, 0, len(m))
+	for k := range m {
+		keys = append(keys, k)
+	}
+	slices.SortFunc(keys, cmp.Compare)
+	return keys
+}
