@@ -1,0 +1,301 @@
+package bind
+
+import (
+	"strconv"
+	"strings"
+	"time"
+
+	"drytally/compute"
+	"drytally/compute/units"
+	"drytally/ingest/cell"
+)
+
+// make makes the records of one row. It returns why the row is set aside, or "" when it is used.
+func (b *binder) make(kind compute.Kind, v *rowValues) string {
+	switch kind {
+	case compute.KindCuts:
+		return b.makeCut(v)
+	case compute.KindBoards:
+		return b.makeBoard(v)
+	case compute.KindReadings:
+		return b.makeReadings(v)
+	case compute.KindWeights:
+		return b.makeWeight(v)
+	case compute.KindAir:
+		return b.makeAir(v)
+	case compute.KindWanted:
+		return b.makeWanted(v)
+	case compute.KindLoads:
+		return b.makeLoad(v)
+	case compute.KindSold:
+		return b.makeSale(v)
+	}
+	panic("bind: no records for kind " + string(kind))
+}
+
+// missing says that a row lacks something it can't do without, and returns the reason for setting it aside.
+func (b *binder) missing(v *rowValues, field, what, hint string) string {
+	if !v.bad[field] {
+		b.say("T001", v.origin.At(field), "", hint, "this row has no %s", what)
+		return what + " missing"
+	}
+	return what + " not readable"
+}
+
+// sizeInto fills thickness, width, length and pieces from a size given in one cell, where they have no cell of their own.
+func sizeInto(v *rowValues, thickness, width, length, pieces string) {
+	s := v.at["size"].size
+	put := func(name string, l units.Length) {
+		if name != "" && l != 0 && !v.has(name) {
+			v.set(name, value{lengths: []units.Length{l}})
+			v.origin.Cols[name] = v.origin.Cols["size"]
+		}
+	}
+	put(thickness, s.Thickness)
+	put(width, s.Width)
+	put(length, s.Length)
+	if pieces != "" && s.Pieces > 0 && !v.has(pieces) {
+		v.set(pieces, value{count: s.Pieces})
+		v.origin.Cols[pieces] = v.origin.Cols["size"]
+	}
+}
+
+func (b *binder) makeCut(v *rowValues) string {
+	sizeInto(v, "green thickness", "green width", "length", "pieces")
+	if !v.has("species") {
+		return b.missing(v, "species", "species", "write the wood in this row")
+	}
+	for _, need := range []string{"green thickness", "green width", "length"} {
+		if v.length(need) == 0 {
+			return b.missing(v, need, need, "write the size, or clear the row if it is not meant")
+		}
+	}
+	pieces := v.count("pieces")
+	if !v.has("pieces") {
+		if v.bad["pieces"] || !v.has("lot") {
+			return b.missing(v, "pieces", "number of pieces", "write how many boards")
+		}
+		pieces = 1 // a row that names one board
+	}
+	b.job.Cuts = append(b.job.Cuts, compute.Cut{Origin: v.origin, Species: v.species("species"), Thickness: v.length("green thickness"),
+		Width: v.length("green width"), Length: v.length("length"), Pieces: pieces, ID: v.text("lot"), Load: v.text("load"),
+		Sawing: v.sawing("sawing"), Date: v.date("date"), Note: v.text("note")})
+	return ""
+}
+
+func (b *binder) makeBoard(v *rowValues) string {
+	sizeInto(v, "dry thickness", "dry width", "length", "")
+	facts := 0
+	for name := range v.at {
+		if name != "board" && name != "load" && name != "species" && name != "note" && name != "date" {
+			facts++
+		}
+	}
+	if facts == 0 && len(strings.Fields(v.text("board"))) > 2 {
+		b.say("T018", v.origin.At("board"), v.text("board"), "nothing to do if it is only a note", "this line holds a board number and nothing else that is known; it was not taken as a board")
+		return "no board"
+	}
+	board := compute.Board{Origin: v.origin, ID: v.text("board"), Load: v.text("load"), Species: v.species("species"),
+		Thickness: v.lengths("dry thickness"), Width: v.length("dry width"), Length: v.length("length"),
+		GreenThickness: v.length("green thickness"), GreenWidth: v.length("green width"), Nominal: v.length("nominal"), NominalWidth: v.length("nominal width"),
+		Cup: v.length("cup"), Bow: v.length("bow"), Crook: v.length("crook"), Twist: v.length("twist"), Sawing: v.sawing("sawing"),
+		Course: v.count("course"), Spot: v.count("spot"), Note: v.text("note")}
+	b.job.Boards = append(b.job.Boards, board)
+	b.addReadings(v, compute.Reading{Origin: v.origin, Board: board.ID, Load: board.Load, WoodTemp: v.at["wood temperature"].temp, Date: v.date("date")})
+	return ""
+}
+
+// addReadings adds every reading of a row, column by column.
+func (b *binder) addReadings(v *rowValues, r compute.Reading) int {
+	n := 0
+	for _, name := range v.names {
+		if name != "reading" && !strings.HasPrefix(name, "reading ") {
+			continue
+		}
+		for _, x := range v.at[name].readings {
+			if x.State == units.NotTaken {
+				continue
+			}
+			r.Value, r.Field = x, name
+			b.job.Readings = append(b.job.Readings, r)
+			n++
+		}
+	}
+	return n
+}
+
+func (b *binder) makeReadings(v *rowValues) string {
+	if v.text("board") == "" && v.count("course") == 0 {
+		return b.missing(v, "board", "board or place", "write the board's number, or its course and spot")
+	}
+	n := b.addReadings(v, compute.Reading{Origin: v.origin, Board: v.text("board"), Load: v.text("load"), Course: v.count("course"),
+		Spot: v.count("spot"), WoodTemp: v.at["wood temperature"].temp, Date: v.date("date"), Depth: v.length("depth"),
+		Where: v.text("where"), Note: v.text("note")})
+	if n == 0 {
+		return "no reading taken"
+	}
+	return ""
+}
+
+func (b *binder) makeWeight(v *rowValues) string {
+	w := compute.Weight{Origin: v.origin, Sample: v.text("sample"), Load: v.text("load"), Date: v.date("date"), Weight: v.mass("weight"),
+		Wet: v.mass("section wet"), Ovendry: v.mass("section ovendry"), Note: v.text("note")}
+	if w.Weight == 0 && !w.Section() {
+		return b.missing(v, "weight", "weight", "write the weight, or clear the row if it is not meant")
+	}
+	if w.Section() && (w.Wet == 0 || w.Ovendry == 0) {
+		field := "section wet"
+		if w.Ovendry == 0 {
+			field = "section ovendry"
+		}
+		if w.Weight == 0 {
+			return b.missing(v, field, field+" weight", "a section needs its wet and its ovendry weight")
+		}
+		b.say("T001", v.origin.At(field), "", "a section needs its wet and its ovendry weight", "this row has no %s weight; the section was left out", field)
+		w.Wet, w.Ovendry = 0, 0
+	}
+	b.job.Weights = append(b.job.Weights, w)
+	return ""
+}
+
+func (b *binder) makeAir(v *rowValues) string {
+	at := v.date("date")
+	if v.has("time") {
+		at = at.Truncate(24 * time.Hour).Add(time.Duration(v.at["time"].number * float64(time.Hour)).Round(time.Second))
+	}
+	a := compute.Air{Origin: v.origin, Time: at, DryBulb: v.at["dry bulb"].temp, WetBulb: v.at["wet bulb"].temp,
+		Humidity: v.at["humidity"].rh, Where: v.text("where"), Load: v.text("load"), Running: v.text("running"), Note: v.text("note")}
+	if !a.DryBulb.Known() {
+		return b.missing(v, "dry bulb", "air temperature", "write the temperature, or clear the row")
+	}
+	if !a.Humidity.Known() && !a.WetBulb.Known() {
+		return b.missing(v, "humidity", "humidity or wet bulb", "write one of the two, or clear the row")
+	}
+	b.job.Air = append(b.job.Air, a)
+	return ""
+}
+
+func (b *binder) makeWanted(v *rowValues) string {
+	sizeInto(v, "finished thickness", "finished width", "length", "pieces")
+	for _, need := range []string{"finished thickness", "finished width"} {
+		if v.length(need) == 0 {
+			return b.missing(v, need, need, "write the finished size")
+		}
+	}
+	if !v.has("pieces") && !v.has("area") {
+		return b.missing(v, "pieces", "number of pieces or area", "write how many pieces, or the area to cover")
+	}
+	b.job.Wanted = append(b.job.Wanted, compute.Wanted{Origin: v.origin, Piece: v.text("piece"), Species: v.species("species"),
+		Thickness: v.length("finished thickness"), Width: v.length("finished width"), Face: v.length("face"), Length: v.length("length"),
+		Pieces: v.count("pieces"), Area: v.at["area"].number, Profile: v.text("profile"), Use: v.text("use"), Waste: v.at["waste"].number,
+		Sawing: v.sawing("sawing"), Note: v.text("note")})
+	return ""
+}
+
+func (b *binder) makeLoad(v *rowValues) string {
+	b.job.Loads = append(b.job.Loads, compute.Load{Origin: v.origin, ID: v.text("load"), Species: v.species("species"), Use: v.text("use"),
+		Region: v.text("region"), Limit: v.mc("limit"), Low: v.mc("lowest"), DateIn: v.date("date in"), DateOut: v.date("date out"),
+		Boards: v.count("boards"), Courses: v.count("courses"), Spots: v.count("spots"), Note: v.text("note")})
+	return ""
+}
+
+func (b *binder) makeSale(v *rowValues) string {
+	s := compute.Sale{Origin: v.origin, ID: v.text("sale"), Load: v.text("load"), Boards: v.at["boards"].ids, Pieces: v.count("pieces"),
+		Buyer: v.text("buyer"), Use: v.text("use"), Date: v.date("date"), Note: v.text("note")}
+	if len(s.Boards) == 0 && s.Pieces == 0 {
+		return b.missing(v, "boards", "boards or number of pieces", "write which boards were sold, or how many")
+	}
+	if s.ID == "" {
+		if s.ID = s.Buyer; s.ID == "" {
+			return b.missing(v, "sale", "sale number or buyer", "write a sale number or the buyer")
+		}
+	}
+	b.job.Sales = append(b.job.Sales, s)
+	return ""
+}
+
+// readGrid reads a grid of readings, courses down and spots across. The load is the one the title or sheet names.
+func (b *binder) readGrid(r region) {
+	load := b.loadNamed(r.title + " " + b.sheet.Name)
+	reading := Field{Name: "reading", What: aReading}
+	for i := range b.sheet.Rows {
+		row := &b.sheet.Rows[i]
+		course, ok := r.grid.courses[row.Number]
+		if !ok {
+			if row.Number > r.headLast && row.Number <= r.until && hasContent(row) {
+				b.fate(row.Number, r.table.Kind, compute.NotData, "note")
+			}
+			continue
+		}
+		used, bad := 0, 0
+		for _, c := range row.Cells {
+			spot, ok := r.grid.spots[c.Col]
+			if !ok || cell.Empty(c) && !c.NoResult {
+				continue
+			}
+			v, ok := b.read(c, column{col: c.Col, unit: cell.UnitNone}, reading)
+			if !ok {
+				bad++
+				continue
+			}
+			for _, x := range v.readings {
+				if x.State == units.NotTaken {
+					continue
+				}
+				b.job.Readings = append(b.job.Readings, compute.Reading{
+					Origin: compute.Origin{File: b.book.Name, Sheet: b.at(0, 0).Sheet, Row: row.Number, Cols: map[string]int{"reading": c.Col, "course": r.grid.corner}},
+					Field:  "reading", Load: load, Course: course, Spot: spot, Value: x, WoodTemp: b.tempIn(r.title), Date: b.dateIn(r.title)})
+				used++
+			}
+		}
+		switch {
+		case used == 0 && bad > 0:
+			b.fate(row.Number, r.table.Kind, compute.SetAside, "no reading could be read")
+		case used == 0:
+			b.fate(row.Number, r.table.Kind, compute.NotData, "course without readings")
+		default:
+			b.fate(row.Number, r.table.Kind, compute.Used, "")
+		}
+	}
+}
+
+// loadNamed gives the load of the job that a title names, or the only load there is.
+func (b *binder) loadNamed(title string) string {
+	words := strings.FieldsFunc(strings.ToLower(title), func(r rune) bool { return r == ' ' || r == ',' || r == ':' || r == '(' || r == ')' })
+	for _, l := range b.job.Loads {
+		for _, w := range words {
+			if w == strings.ToLower(l.ID) {
+				return l.ID
+			}
+		}
+	}
+	if len(b.job.Loads) == 1 {
+		return b.job.Loads[0].ID
+	}
+	return ""
+}
+
+// tempIn finds a wood temperature in a title: "wood at 66 F".
+func (b *binder) tempIn(title string) units.Temperature {
+	f := strings.Fields(strings.NewReplacer("°", " ", ",", " ", ";", " ").Replace(title))
+	for i, w := range f {
+		n, unit := w, ""
+		if i+1 < len(f) {
+			unit = f[i+1]
+		}
+		if k := strings.TrimRight(w, "FCfc"); k != w && isNumber(k) {
+			n, unit = k, w[len(k):]
+		}
+		if x, err := strconv.ParseFloat(n, 64); err == nil {
+			switch strings.ToUpper(unit) {
+			case "F":
+				return units.Fahrenheit(x)
+			case "C":
+				return units.Celsius(x)
+			}
+		}
+	}
+	return units.Temperature{}
+}
+
+func isNumber(s string) bool { _, err := strconv.ParseFloat(s, 64); return err == nil }

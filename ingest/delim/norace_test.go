@@ -1,0 +1,5 @@
+//go:build !race
+
+package delim
+
+const raceDetector = false

@@ -1,0 +1,244 @@
+package ingest_test
+
+import (
+	"flag"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/google/go-cmp/cmp"
+	"github.com/rogpeppe/go-internal/txtar"
+
+	"drytally/compute"
+	"drytally/compute/finding"
+	"drytally/compute/units"
+	"drytally/ingest"
+	"drytally/ingest/bind"
+	"drytally/ingest/sheet"
+)
+
+var update = flag.Bool("update", false, "write what was understood into the files anew; look at the difference")
+
+const faults = "../testdata/faults"
+
+// TestFaults reads every set of sheets in testdata/faults and compares what was understood of it with what stands beside
+// it: the records, the findings with their cells, and the fate of every row. Each file teaches one lesson, told on top.
+func TestFaults(t *testing.T) {
+	if *update && os.Getenv("CI") != "" {
+		t.Fatal("-update is not for automatic runs")
+	}
+	files, err := filepath.Glob(faults + "/*.txtar")
+	if err != nil || len(files) == 0 {
+		t.Fatalf("no fault files found: %v", err)
+	}
+	provoked := map[finding.Code]bool{}
+	for _, file := range files {
+		t.Run(strings.TrimSuffix(filepath.Base(file), ".txtar"), func(t *testing.T) {
+			archive, err := txtar.ParseFile(file)
+			if err != nil {
+				t.Fatal(err)
+			}
+			var books []*sheet.Workbook
+			want := ""
+			for _, f := range archive.Files {
+				if f.Name == "understood" {
+					want = string(f.Data)
+					continue
+				}
+				data := f.Data
+				if strings.HasSuffix(f.Name, ".xlsx") {
+					data = workbookFrom(t, f.Name, f.Data)
+				}
+				book, err := ingest.Open(f.Name, data)
+				if err != nil {
+					t.Fatalf("%s: %v", f.Name, err)
+				}
+				books = append(books, book)
+			}
+			job := bind.Bind("week", books)
+			result := compute.Assess(job)
+			for _, f := range result.Findings {
+				provoked[f.Code] = true
+			}
+			conserved(t, books, result)
+			got := understood(result)
+			if got == want {
+				return
+			}
+			if !*update {
+				t.Fatalf("understood differs (-want +got):\n%s", cmp.Diff(strings.Split(want, "\n"), strings.Split(got, "\n")))
+			}
+			kept := archive.Files[:0]
+			for _, f := range archive.Files {
+				if f.Name != "understood" {
+					kept = append(kept, f)
+				}
+			}
+			archive.Files = append(kept, txtar.File{Name: "understood", Data: []byte(got)})
+			if err := os.WriteFile(file, txtar.Format(archive), 0o644); err != nil {
+				t.Fatal(err)
+			}
+		})
+	}
+	// Every finding about tables and jobs is provoked by a file here; those about files and cells have tests of their own.
+	for _, k := range finding.Kinds() {
+		if (k.Code[0] == 'T' || k.Code[0] == 'J') && !provoked[k.Code] {
+			t.Errorf("no file in testdata/faults provokes %s: %s", k.Code, k.Meaning)
+		}
+	}
+}
+
+// conserved: used + set aside + not data = rows with content, on every sheet.
+func conserved(t *testing.T, books []*sheet.Workbook, r *compute.Result) {
+	t.Helper()
+	for _, book := range books {
+		for _, s := range book.Sheets {
+			content := 0
+			for _, row := range s.Rows {
+				for _, c := range row.Cells {
+					if c.Kind != sheet.Blank && strings.TrimSpace(c.Text) != "" || c.NoResult {
+						content++
+						break
+					}
+				}
+			}
+			for _, a := range r.Accounts {
+				if a.File != book.Name || a.Sheet != s.Name {
+					continue
+				}
+				if sum := a.Count(compute.Used) + a.Count(compute.SetAside) + a.Count(compute.NotData); sum != content {
+					t.Errorf("%s %s: %d rows used, set aside or not data, of %d with content", book.Name, s.Name, sum, content)
+				}
+			}
+		}
+	}
+}
+
+// understood writes down a result in plain lines: records, findings, rows.
+func understood(r *compute.Result) string {
+	var b strings.Builder
+	line := func(format string, args ...any) {
+		b.WriteString(strings.TrimRight(fmt.Sprintf(format, args...), " ") + "\n")
+	}
+	j := r.Job
+	for _, c := range j.Cuts {
+		line("cut %s%s", at(c.Origin), fields("species", c.Species.Name, "t", c.Thickness, "w", c.Width, "l", c.Length, "pieces", c.Pieces, "lot", c.ID, "load", c.Load, "sawing", c.Sawing.Kind, "angle", c.Sawing.Angle, "date", c.Date, "note", c.Note))
+	}
+	for _, x := range j.Boards {
+		line("board %s%s", at(x.Origin), fields("id", x.ID, "load", x.Load, "species", x.Species.Name, "t", x.Thickness, "w", x.Width, "l", x.Length, "green t", x.GreenThickness, "green w", x.GreenWidth,
+			"nominal", x.Nominal, "cup", x.Cup, "bow", x.Bow, "crook", x.Crook, "twist", x.Twist, "course", x.Course, "spot", x.Spot, "note", x.Note))
+	}
+	for _, x := range j.Readings {
+		line("reading %s%s", at(x.Origin), fields("board", x.Board, "load", x.Load, "course", x.Course, "spot", x.Spot, "value", x.Value, "wood", x.WoodTemp, "date", x.Date, "depth", x.Depth, "where", x.Where, "note", x.Note))
+	}
+	for _, x := range j.Weights {
+		line("weight %s%s", at(x.Origin), fields("sample", x.Sample, "load", x.Load, "date", x.Date, "weight", x.Weight, "wet", x.Wet, "ovendry", x.Ovendry, "note", x.Note))
+	}
+	for _, x := range j.Air {
+		line("air %s%s", at(x.Origin), fields("time", x.Time, "dry", x.DryBulb, "wet", x.WetBulb, "rh", x.Humidity, "where", x.Where, "load", x.Load, "running", x.Running, "note", x.Note))
+	}
+	for _, x := range j.Wanted {
+		line("wanted %s%s", at(x.Origin), fields("piece", x.Piece, "species", x.Species.Name, "t", x.Thickness, "w", x.Width, "l", x.Length, "face", x.Face, "pieces", x.Pieces, "area", x.Area, "profile", x.Profile, "use", x.Use, "waste", x.Waste, "note", x.Note))
+	}
+	for _, x := range j.Loads {
+		line("load %s%s", at(x.Origin), fields("id", x.ID, "species", x.Species.Name, "use", x.Use, "region", x.Region, "limit", x.Limit, "lowest", x.Low, "in", x.DateIn, "out", x.DateOut, "boards", x.Boards, "courses", x.Courses, "spots", x.Spots, "note", x.Note))
+	}
+	for _, x := range j.Sales {
+		line("sale %s%s", at(x.Origin), fields("id", x.ID, "load", x.Load, "boards", strings.Join(x.Boards, " "), "pieces", x.Pieces, "buyer", x.Buyer, "use", x.Use, "date", x.Date, "note", x.Note))
+	}
+	for _, s := range j.Settings.Used {
+		if s.Place.File != "" {
+			line("setting %s = %s", s.Name, s.Value)
+		}
+	}
+	for _, l := range r.Loads {
+		line("verdict %s: %s", l.Load.ID, l.Verdict)
+	}
+	for _, f := range r.Findings {
+		line("%s", f)
+		if f.Stands != "" {
+			line("  stands: %q", f.Stands)
+		}
+	}
+	for _, a := range r.Accounts {
+		line("rows %s: %d used, %d set aside, %d not data", a.Sheet, a.Count(compute.Used), a.Count(compute.SetAside), a.Count(compute.NotData))
+		for _, row := range a.Rows {
+			if row.Fate != compute.Used {
+				line("  %d %s: %s", row.Row, row.Fate, row.Why)
+			}
+		}
+	}
+	return b.String()
+}
+
+func at(o compute.Origin) string {
+	if o.Sheet != "" {
+		return fmt.Sprintf("%s:%d", o.Sheet, o.Row)
+	}
+	return fmt.Sprintf("%s:%d", o.File, o.Row)
+}
+
+// fields writes pairs of name and value, leaving out what was not given.
+func fields(pairs ...any) string {
+	var b strings.Builder
+	for i := 0; i < len(pairs); i += 2 {
+		s := ""
+		switch v := pairs[i+1].(type) {
+		case string:
+			s = v
+		case int:
+			if v != 0 {
+				s = fmt.Sprint(v)
+			}
+		case float64:
+			if v != 0 {
+				s = fmt.Sprint(v)
+			}
+		case units.Length:
+			if v != 0 {
+				s = v.String()
+			}
+		case []units.Length:
+			var all []string
+			for _, l := range v {
+				all = append(all, l.String())
+			}
+			s = strings.Join(all, " ")
+		case units.MC:
+			if v != 0 {
+				s = v.String()
+			}
+		case units.Mass:
+			if v != 0 {
+				s = fmt.Sprintf("%g g", v.Grams())
+			}
+		case units.Temperature:
+			if v.Known() {
+				s = fmt.Sprintf("%.1f F", v.Fahrenheit())
+			}
+		case units.Humidity:
+			if v.Known() {
+				s = fmt.Sprintf("%g %%", v.Percent())
+			}
+		case units.Reading:
+			s = v.String()
+		case compute.SawingKind:
+			if v != compute.SawingNotSaid {
+				s = v.String()
+			}
+		case time.Time:
+			if !v.IsZero() {
+				s = strings.TrimSuffix(v.Format("2006-01-02 15:04"), " 00:00")
+			}
+		default:
+			s = fmt.Sprintf("(%T)", v)
+		}
+		if s != "" {
+			fmt.Fprintf(&b, ", %s %s", pairs[i], s)
+		}
+	}
+	return b.String()
+}

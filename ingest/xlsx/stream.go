@@ -1,0 +1,359 @@
+package xlsx
+
+import (
+	"bytes"
+	"encoding/xml"
+	"errors"
+	"io"
+	"strings"
+
+	"drytally/compute/finding"
+	"drytally/ingest/sheet"
+)
+
+// space is the namespace of a name, told apart only as far as a workbook needs it.
+type space uint8
+
+const (
+	noSpace    space = iota
+	mainSpace        // the cells and their tables
+	linkSpace        // the list of relationships
+	typeSpace        // the list of content types
+	idSpace          // r:id, a reference to a relationship
+	xmlSpace         // xml:space
+	otherSpace       // anything else: skipped
+)
+
+// spaces names the namespaces, transitional and strict (ECMA-376 Part 1 and Part 4, annex A; memory).
+var spaces = map[string]space{
+	"":              noSpace,
+	mainTransition:  mainSpace,
+	mainStrict:      mainSpace,
+	linkPackage:     linkSpace,
+	typePackage:     typeSpace,
+	linkTransition:  idSpace,
+	linkStrict:      idSpace,
+	xmlSpaceAddress: xmlSpace,
+}
+
+const (
+	mainTransition  = "http://schemas.openxmlformats.org/spreadsheetml/2006/main"
+	mainStrict      = "http://purl.oclc.org/ooxml/spreadsheetml/main"
+	linkTransition  = "http://schemas.openxmlformats.org/officeDocument/2006/relationships"
+	linkStrict      = "http://purl.oclc.org/ooxml/officeDocument/relationships"
+	linkPackage     = "http://schemas.openxmlformats.org/package/2006/relationships"
+	typePackage     = "http://schemas.openxmlformats.org/package/2006/content-types"
+	xmlSpaceAddress = "http://www.w3.org/XML/1998/namespace"
+)
+
+// stream reads a part's XML as tags and text. It uses the decoder's raw tokens and does the nesting and the namespaces
+// itself: the decoder's own way costs half as much again, and it lets a second root, text behind the root and doubled
+// attributes pass.
+type stream struct {
+	file, part string
+	src        *source
+	tagsLeft   *int
+	dec        *xml.Decoder
+	open       []tag
+	bound      []binding
+	rooted     bool
+	prolog     bool // something came before this token
+
+	// What the last call of next returned.
+	name  string // local name of a start or end tag
+	space space
+	attrs []xml.Attr
+	text  []byte // valid until the next call
+}
+
+// tag is an open element.
+type tag struct {
+	prefix, local string
+	space         space
+	bound         int  // bindings in force outside it
+	keep          bool // xml:space="preserve" holds inside
+}
+
+type binding struct {
+	prefix string
+	space  space
+}
+
+type event uint8
+
+const (
+	atEnd event = iota // the part is read
+	startTag
+	endTag
+	textRun
+)
+
+func newStream(c *container, part string, src *source) *stream {
+	s := &stream{file: c.file, part: part, src: src, tagsLeft: &c.tags, dec: xml.NewDecoder(src)}
+	// A part in UTF-16 says so in its first line; source has already made UTF-8 of it.
+	s.dec.CharsetReader = func(charset string, r io.Reader) (io.Reader, error) {
+		if strings.EqualFold(charset, "utf-16") || strings.EqualFold(charset, "us-ascii") {
+			return r, nil
+		}
+		return nil, errors.New("unknown letters")
+	}
+	return s
+}
+
+// fault makes the error of this part.
+func (s *stream) fault(code finding.Code, problem string, args ...any) error {
+	return sheet.Refuse(code, s.file, s.part, problem, args...)
+}
+
+func (s *stream) malformed() error {
+	return s.fault(finding.FileXML, "the text of this part is not properly written XML, or is cut off")
+}
+
+// next reads the next tag or run of text. Comments and instructions to other programs are passed over.
+func (s *stream) next() (event, error) {
+	for {
+		s.src.token = 0
+		token, err := s.dec.RawToken()
+		if err == io.EOF {
+			if len(s.open) > 0 || !s.rooted {
+				return 0, s.fault(finding.FileXML, "the text of this part is cut off")
+			}
+			return atEnd, nil
+		}
+		if err != nil {
+			return 0, s.malformed()
+		}
+		first := !s.prolog
+		s.prolog = true
+		switch t := token.(type) {
+		case xml.StartElement:
+			return startTag, s.start(t)
+		case xml.EndElement:
+			return endTag, s.end(t)
+		case xml.CharData:
+			if len(s.open) > 0 {
+				s.text = t
+				return textRun, nil
+			}
+			if !isSpace(t) {
+				return 0, s.malformed()
+			}
+		case xml.Directive:
+			return 0, s.fault(finding.FileDoctype, "this part begins with a document type, which a workbook never has")
+		case xml.ProcInst:
+			if strings.EqualFold(t.Target, "xml") && !first {
+				return 0, s.malformed()
+			}
+		}
+	}
+}
+
+func (s *stream) start(t xml.StartElement) error {
+	if len(s.open) == 0 && s.rooted {
+		return s.malformed() // a second root
+	}
+	s.rooted = true
+	if *s.tagsLeft--; *s.tagsLeft < 0 {
+		return s.fault(finding.FileTooLarge, "there are more than %d tags in the parts of this workbook", sheet.MaxTags)
+	}
+	if len(s.open) >= sheet.MaxXMLDepth {
+		return s.fault(finding.FileTooLarge, "the tags of this part are nested more than %d deep", sheet.MaxXMLDepth)
+	}
+	in := tag{prefix: t.Name.Space, local: t.Name.Local, bound: len(s.bound)}
+	if n := len(s.open); n > 0 {
+		in.keep = s.open[n-1].keep
+	}
+	if doubled(t.Attr) {
+		return s.malformed()
+	}
+	for i := range t.Attr {
+		switch a := &t.Attr[i]; {
+		case a.Name.Space == "xmlns":
+			s.bind(a.Name.Local, a.Value)
+		case a.Name.Space == "" && a.Name.Local == "xmlns":
+			s.bind("", a.Value)
+		case a.Name.Space == "xml" && a.Name.Local == "space":
+			in.keep = a.Value == "preserve"
+		}
+	}
+	var known bool
+	if in.space, known = s.resolve(in.prefix); !known {
+		return s.malformed()
+	}
+	s.open = append(s.open, in)
+	s.name, s.space, s.attrs = in.local, in.space, t.Attr
+	return nil
+}
+
+func (s *stream) end(t xml.EndElement) error {
+	n := len(s.open)
+	if n == 0 || s.open[n-1].local != t.Name.Local || s.open[n-1].prefix != t.Name.Space {
+		return s.malformed()
+	}
+	in := s.open[n-1]
+	s.open, s.bound = s.open[:n-1], s.bound[:in.bound]
+	s.name, s.space, s.attrs = in.local, in.space, nil
+	return nil
+}
+
+func (s *stream) bind(prefix, address string) {
+	sp, known := spaces[address]
+	if !known {
+		sp = otherSpace
+	}
+	s.bound = append(s.bound, binding{prefix, sp})
+}
+
+// resolve gives the namespace of a prefix; false when the prefix was never declared.
+func (s *stream) resolve(prefix string) (space, bool) {
+	for i := len(s.bound) - 1; i >= 0; i-- {
+		if s.bound[i].prefix == prefix {
+			return s.bound[i].space, true
+		}
+	}
+	if prefix == "xml" {
+		return xmlSpace, true
+	}
+	return noSpace, prefix == ""
+}
+
+// doubled says whether an attribute stands twice in a tag.
+func doubled(attrs []xml.Attr) bool {
+	const few = 16 // above this a map is quicker than comparing each with each
+	if len(attrs) > few {
+		seen := make(map[xml.Name]bool, len(attrs))
+		for i := range attrs {
+			if seen[attrs[i].Name] {
+				return true
+			}
+			seen[attrs[i].Name] = true
+		}
+		return false
+	}
+	for i := range attrs {
+		for j := range i {
+			if attrs[i].Name == attrs[j].Name {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// attr gives an attribute without prefix.
+func (s *stream) attr(name string) (string, bool) {
+	for i := range s.attrs {
+		if a := &s.attrs[i]; a.Name.Local == name && a.Name.Space == "" {
+			return a.Value, true
+		}
+	}
+	return "", false
+}
+
+// id gives the r:id attribute, whatever its prefix.
+func (s *stream) id() string {
+	for i := range s.attrs {
+		a := &s.attrs[i]
+		if a.Name.Local != "id" || a.Name.Space == "" {
+			continue
+		}
+		if sp, _ := s.resolve(a.Name.Space); sp == idSpace {
+			return a.Value
+		}
+	}
+	return ""
+}
+
+// flag gives an attribute that is true or false; absent counts as false.
+func (s *stream) flag(name string) (bool, error) {
+	v, ok := s.attr(name)
+	if !ok {
+		return false, nil
+	}
+	switch strings.TrimSpace(v) {
+	case "1", "true":
+		return true, nil
+	case "0", "false":
+		return false, nil
+	}
+	return false, s.fault(finding.FileValue, "the attribute %s of <%s> is %q, neither true nor false", name, s.name, v)
+}
+
+// root reads the first tag and checks that it is the one wanted.
+func (s *stream) root(sp space, name string) error {
+	ev, err := s.next()
+	if err != nil {
+		return err
+	}
+	if ev != startTag || s.space != sp || s.name != name {
+		return s.fault(finding.FileLayout, "this part should begin with <%s> and does not", name)
+	}
+	return nil
+}
+
+// child reads to the next tag inside the element that was opened last; false when that element ends. Text between tags
+// other than space is refused: it would be a value out of its place.
+func (s *stream) child() (bool, error) {
+	for {
+		ev, err := s.next()
+		if err != nil {
+			return false, err
+		}
+		switch {
+		case ev == startTag:
+			return true, nil
+		case ev == endTag:
+			return false, nil
+		case !isSpace(s.text):
+			return false, s.fault(finding.FileLayout, "there is text between the tags of this part")
+		}
+	}
+}
+
+// skip reads to the end of the element that was opened last.
+func (s *stream) skip() error {
+	depth := len(s.open)
+	for len(s.open) >= depth {
+		if _, err := s.next(); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// content appends the text of the element that was opened last, which holds no tags, to buf.
+func (s *stream) content(buf []byte) ([]byte, error) {
+	for {
+		ev, err := s.next()
+		if err != nil {
+			return buf, err
+		}
+		switch ev {
+		case endTag:
+			return buf, nil
+		case startTag:
+			return buf, s.fault(finding.FileLayout, "the tag <%s> stands inside a value", s.name)
+		}
+		buf = append(buf, s.text...)
+	}
+}
+
+// keep says whether white space at the ends of the text about to be read belongs to it.
+func (s *stream) keep() bool { return len(s.open) > 0 && s.open[len(s.open)-1].keep }
+
+// finish reads what follows the root.
+func (s *stream) finish() error {
+	for {
+		ev, err := s.next()
+		if err != nil || ev == atEnd {
+			return err
+		}
+		if len(s.open) > 0 || ev != endTag {
+			return s.malformed()
+		}
+	}
+}
+
+const xmlWhite = " \t\r\n"
+
+func isSpace(text []byte) bool { return len(bytes.Trim(text, xmlWhite)) == 0 }
