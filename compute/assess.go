@@ -36,8 +36,8 @@ func Assess(given *Job) *Result {
 	}
 	x.tallyCuts()
 	x.sizeWanted()
-	x.planBoards()
 	x.assessSales()
+	x.planBoards()
 	x.touchLoads()
 	x.gather()
 	out.Findings.Sort(job.SheetOrder)

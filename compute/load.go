@@ -86,7 +86,7 @@ func (x *index) bandOf(l *Load) Band {
 	}
 	b := Band{Use: l.Use, Region: region}
 	if low, mean, high, row, ok := air.Band(l.Use, region); ok {
-		b = Band{Low: low, Mean: mean, High: high, Use: row.Use, Region: row.Region, Source: row.Source, Known: true}
+		b = Band{Low: low, Mean: mean, High: high, Use: row.Use, Region: row.Region, Source: row.Source, TableSource: row.Source, Known: true}
 		x.cite(row.Source)
 	}
 	limit := l.Limit
@@ -170,6 +170,7 @@ func (x *index) correctionNotes(r *LoadResult, m *measurement) {
 	if m == nil {
 		return
 	}
+	r.Sources = m.sources
 	s := x.job.Settings
 	note := func(name string, with ...any) { r.Notes = append(r.Notes, stated(name, with...)) }
 	switch s.Meter {

@@ -99,7 +99,8 @@ type measurement struct {
 	failed     int               // readings that could not be used
 	species    meter.SpeciesStep // what the species step did, on the last number corrected
 	temp       meter.TemperatureStep
-	near       source.Source // where the temperature range was taken from
+	near       source.Source   // where the temperature range was taken from
+	sources    []source.Source // of the corrections made
 }
 
 // measureBoards gives every board its moisture content under the first variant of its load, with the range of all.
@@ -157,7 +158,7 @@ func (x *index) measureLoad(load string, readings []boardReading) {
 			if vi == 0 {
 				x.noteReading(m, r.reading, a)
 			}
-			b := BoardMC{Reading: r.reading.Value, State: a.State, MC: a.MC, Low: a.MC, High: a.MC, N: 1, Date: r.reading.Date, Rough: a.Temperature.Rough}
+			b := BoardMC{Reading: r.reading.Value, State: a.State, MC: a.MC, Low: a.MC, High: a.MC, N: 1, Date: r.reading.Date, Wood: r.reading.WoodTemp, Rough: a.Temperature.Rough}
 			if old, ok := m.boards[vi][r.board]; ok {
 				b.N += old.N
 				if !wetter(b, old) {
@@ -208,11 +209,19 @@ func (x *index) noteReading(m *measurement, r *Reading, a meter.Answer) {
 	}
 	if r.Value.State == units.Number {
 		m.species, m.temp = a.Species, a.Temperature
-		x.cite(a.Temperature.Source)
+		m.cite(x, a.Temperature.Source)
 		if a.Temperature.Outcome == meter.Applied {
-			x.cite(meter.FigureSource())
+			m.cite(x, meter.FigureSource())
 		}
-		x.cite(a.Species.Source)
+		m.cite(x, a.Species.Source)
+	}
+}
+
+// cite notes a source for the load and for the job.
+func (m *measurement) cite(x *index, s source.Source) {
+	x.cite(s)
+	if s.Document != "" && !slices.Contains(m.sources, s) {
+		m.sources = append(m.sources, s)
 	}
 }
 

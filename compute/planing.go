@@ -12,18 +12,38 @@ func (x *index) planBoards() {
 	makes := map[int]int{} // wanted piece -> boards that make it
 	for i := range x.out.Boards {
 		b := &x.out.Boards[i]
-		if b.Over {
-			// A board to be held back is not offered for work; its sizes are still computed.
+		// A board that is sold, held back or of a load that is not dry yet is not offered for work; its sizes are computed.
+		switch {
+		case b.Sold != "":
 			x.planOne(b, cut, nil)
-			continue
+			b.MakesNone = stated("makes-sold", "sale", b.Sold)
+		case x.notDry(b.Board.Load):
+			x.planOne(b, cut, nil)
+			b.MakesNone = stated("makes-not-dry")
+		case b.Over:
+			x.planOne(b, cut, nil)
+			b.MakesNone = stated("makes-held-back")
+		default:
+			x.planOne(b, cut, makes)
 		}
-		x.planOne(b, cut, makes)
 	}
 	for i := range x.out.Sizes {
 		x.out.Sizes[i].CanMake = makes[i]
 	}
 }
 
+// notDry reports whether a load's verdict is "not dry yet".
+func (x *index) notDry(load string) bool {
+	k, ok := x.loadOf(load)
+	for i := range x.out.Loads {
+		if ok && key(x.out.Loads[i].Load.ID) == k && load != "" {
+			return x.out.Loads[i].Verdict == NotDryYet
+		}
+	}
+	return false
+}
+
+// planOne computes the sizes of one board, and what it makes unless makes is nil.
 func (x *index) planOne(b *BoardResult, cut plane.Cut, makes map[int]int) {
 	board := plane.Board{Thickness: b.Board.Thickness, Width: b.Board.Width, Length: b.Board.Length, Cup: b.Board.Cup, Bow: b.Board.Bow,
 		Crook: b.Board.Crook, Twist: b.Board.Twist}
@@ -34,7 +54,6 @@ func (x *index) planOne(b *BoardResult, cut plane.Cut, makes map[int]int) {
 		b.RippedTo = max(0, ripped.Thickness)
 	}
 	if makes == nil {
-		b.MakesNone = stated("makes-held-back")
 		return
 	}
 	var pieces []plane.Piece

@@ -55,7 +55,8 @@ type BoardMC struct {
 	High    units.MC
 	N       int // readings on this board
 	Date    time.Time
-	Rough   bool // the temperature correction is only rough (outside 10..30 C)
+	Wood    units.Temperature // of the wood at the reading that decided
+	Rough   bool              // the temperature correction is only rough (outside 10..30 C)
 }
 
 // BoardResult is one board with everything computed of it.
@@ -73,6 +74,7 @@ type BoardResult struct {
 	WidthTo   units.Length // width it can be jointed to
 	Makes     []string     // wanted pieces it makes, largest first
 	MakesNone Statement    // why it makes none, when Makes is empty
+	Sold      string       // the sale it is in; empty when it is not sold
 	ShrinkMC  units.Estimate
 }
 
@@ -87,9 +89,10 @@ type Footage struct {
 // Band is the moisture a use asks for.
 type Band struct {
 	Low, Mean, High units.MC
-	Use, Region     string // of the table row, or as the owner wrote it
-	Source          source.Source
-	OwnLimit        bool // High is the owner's own figure
+	Use, Region     string        // of the table row, or as the owner wrote it
+	Source          source.Source // of High
+	TableSource     source.Source // of Low and Mean, when they are the table's
+	OwnLimit        bool          // High is the owner's own figure
 	Known           bool
 }
 
@@ -166,8 +169,10 @@ type LoadResult struct {
 	FirstReading, LastReading time.Time
 	GreenFootage, DryFootage  []Footage // one per rule
 	Days                      DaysToTarget
-	Weight                    units.Mass // of the dry pack, about; 0 when not computable
-	Withheld                  bool       // an error touches its rows: no certificate for others
+	Sources                   []source.Source // of the corrections of its readings
+	DrySolid                  int64           // thousandths of a cubic metre of its listed boards as measured dry; 0 when a size is missing
+	Weight                    units.Mass      // of the dry pack, about; 0 when not computable
+	Withheld                  bool            // an error touches its rows: no certificate for others
 }
 
 // DaysToTarget is the forecast of the drying curve. Known false: it could not be given, and Says tells why. For a load that
@@ -228,6 +233,7 @@ type SaleResult struct {
 	Loads                     []string
 	Boards                    []int    // indices into Result.Boards
 	Missing                   []string // ids that name no board
+	Solid                     int64    // thousandths of a cubic metre as measured; 0 when a size is missing
 	Measured                  int      // boards of the sale with a reading of their own
 	Footage                   []Footage
 	Low, High, Mean           units.MC

@@ -58,6 +58,7 @@ func (x *index) addSold(s *SaleResult, row *Sale, soldIn map[int]string) {
 			continue
 		}
 		soldIn[board] = s.ID
+		x.out.Boards[board].Sold = s.ID
 		s.Boards = append(s.Boards, board)
 		if l := x.out.Boards[board].Board.Load; l != "" && !slices.ContainsFunc(s.Loads, func(o string) bool { return key(o) == key(l) }) {
 			s.Loads = append(s.Loads, l)
@@ -117,7 +118,7 @@ func (x *index) measureSale(s *SaleResult) {
 		}
 		s.Mean = units.PercentTenth(float64(sum) / float64(len(numbers)) / 100)
 	}
-	s.Footage = x.footageOfBoards(s.Boards)
+	s.Footage, s.Solid = x.footageOfBoards(s.Boards), x.solidOf(s.Boards)
 	x.saleNotes(s)
 	x.withholdSale(s)
 }

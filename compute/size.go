@@ -173,7 +173,7 @@ func (x *index) countSize(r *SizeResult) error {
 		r.LinealFeet, r.Boards, r.Pieces = cover.LinealFeet, cover.Pieces, net.Pieces
 	}
 	if w.Length == 0 || r.Boards == 0 {
-		r.Notes = append(r.Notes, stated("size-lineal", "feet", fmt.Sprintf("%.0f", r.LinealFeet)))
+		r.Notes = append(r.Notes, stated("size-lineal", "length", x.job.Settings.System.Running(r.LinealFeet)))
 		return nil
 	}
 	return x.footageOfSize(r)

@@ -170,7 +170,21 @@ func (x *index) loadFootage(r *LoadResult) {
 		r.GreenFootage = append(r.GreenFootage, Footage{Rule: rule, Hundredths: total, Known: known[rule]})
 	}
 	r.DryFootage = x.footageOfBoards(r.Boards)
-	r.Weight = x.packWeight(r)
+	r.DrySolid, r.Weight = x.solidOf(r.Boards), x.packWeight(r)
+}
+
+// solidOf gives the measured volume of some boards in thousandths of a cubic metre; 0 when a size is missing.
+func (x *index) solidOf(boards []int) int64 {
+	var sum footage.Solid
+	for _, at := range boards {
+		b := x.out.Boards[at].Board
+		v, err := footage.SolidOf(footage.Piece{Thickness: leastOf(b.Thickness), Width: b.Width, Length: b.Length, Count: 1})
+		if err != nil {
+			return 0
+		}
+		sum = sum.Add(v)
+	}
+	return sum.Thousandths()
 }
 
 // packWeight gives about what the listed boards of a load weigh at the load's mean moisture content; 0 when a size, the

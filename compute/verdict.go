@@ -115,7 +115,7 @@ func (x *index) judgeOutcome(r *LoadResult, o *outcome) {
 	} else {
 		o.reasons = append(o.reasons, stated("none-over", "measured", o.measured, "n", r.N, "limit", limit))
 	}
-	o.reasons = append(o.reasons, stated("mean-in-band", "mean", o.meanRest.Value, "low", r.Band.Low, "high", limit))
+	o.reasons = append(o.reasons, stated("mean-in-band", "mean", o.meanRest.Value, "low", r.Band.Low, "high", limit, "held", len(o.over)))
 	if o.measured < r.N {
 		o.reasons = append(o.reasons, stated("bound-met", "bound", o.restBound, "n", o.restN, "allowed", o.allowed, "share", percent(s.AllowedShare)))
 	} else {

@@ -139,6 +139,14 @@ func (s System) Run(l Length) string {
 	return l.Nearest(Fraction(1, 16)).FeetInches()
 }
 
+// Running writes how much of a length there is in all: 447 ft or 136 m.
+func (s System) Running(feet float64) string {
+	if s == Metric {
+		return strconv.FormatFloat(math.Round(feet*Foot.Millimetres()/1000), 'f', 0, 64) + " m"
+	}
+	return strconv.FormatFloat(math.Round(feet), 'f', 0, 64) + " ft"
+}
+
 func millimetres(l Length) string {
 	return strconv.FormatFloat(math.Round(l.Millimetres()*10)/10, 'f', -1, 64)
 }

@@ -11,6 +11,7 @@ import (
 
 	"drytally/compute"
 	"drytally/compute/finding"
+	"drytally/compute/source"
 	"drytally/compute/units"
 	"drytally/compute/wood"
 	"drytally/ingest/cell"
@@ -170,6 +171,13 @@ func (b *binder) alias(name, species string, at finding.Place, stands string) {
 		return
 	}
 	b.job.Settings.Aliases[key] = species
+	for _, u := range b.job.Settings.Used {
+		if u.Name == "alias" {
+			return
+		}
+	}
+	b.job.Settings.Used = append(b.job.Settings.Used, compute.SettingUsed{Name: "alias", Place: at,
+		Source: source.Source{Document: "the workbook", Place: at.String(), Status: source.Owner}})
 }
 
 // dateIn finds an ISO or written-out date in a title.

@@ -1,0 +1,261 @@
+package report
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"drytally/compute"
+	"drytally/compute/units"
+	"drytally/report/page"
+	"drytally/templates"
+)
+
+// sixteenth is how finely a predicted size is printed.
+var sixteenth = units.Fraction(1, 16)
+
+// cutSheet makes the sheet read at the saw: the settings of the wanted pieces, the week's cuts, and what the dry boards make.
+func (j *job) cutSheet() ([]byte, error) {
+	d := j.paper("Cut sheet", j.Job.Name, j.number("cut sheet"), j.weekDay())
+	j.drawCutSheet(d)
+	return d.Bytes()
+}
+
+// weekDay is the last day the sheets name, for papers that have no day of their own.
+func (j *job) weekDay() time.Time {
+	var last time.Time
+	take := func(t time.Time) {
+		if t.After(last) {
+			last = t
+		}
+	}
+	for i := range j.Loads {
+		take(j.Loads[i].LastReading)
+	}
+	for _, c := range j.Cuts {
+		take(c.Cut.Date)
+	}
+	for _, s := range j.Sales {
+		take(s.Date)
+	}
+	return last
+}
+
+func (j *job) drawCutSheet(d *page.Doc) {
+	j.drawSettings(d)
+	j.drawNoSettings(d)
+	j.drawWeekCuts(d)
+	j.drawPlaning(d)
+	j.drawCutCautions(d)
+	j.drawCutAppendix(d)
+}
+
+// drawSettings draws the wanted pieces that have a setting, grouped by the thickness the saw is set to.
+func (j *job) drawSettings(d *page.Doc) {
+	var all []*compute.SizeResult
+	for i := range j.Sizes {
+		if j.Sizes[i].Known {
+			all = append(all, &j.Sizes[i])
+		}
+	}
+	if len(all) == 0 {
+		return
+	}
+	slices.SortStableFunc(all, func(a, b *compute.SizeResult) int {
+		return cmp.Or(cmp.Compare(a.Thickness, b.Thickness), cmp.Compare(a.Width, b.Width))
+	})
+	d.Para(j.wording("cut-legend"), page.Style{Size: page.SizeTable, Gray: page.Soft})
+	for i := 0; i < len(all); {
+		n := 1
+		for i+n < len(all) && all[i+n].Thickness == all[i].Thickness {
+			n++
+		}
+		for k, s := range all[i : i+n] {
+			d.KeepTogether(func() {
+				if k == 0 {
+					j.drawSettingHead(d, s.Thickness, n)
+				}
+				j.drawSetting(d, s)
+			})
+		}
+		i += n
+	}
+}
+
+// drawSettingHead is the line above the pieces of one thickness, to be found from a step away.
+func (j *job) drawSettingHead(d *page.Doc, thickness units.Length, pieces int) {
+	d.Space(3)
+	b, y := d.Body(), d.Y()
+	d.Bookmark(0, y, "Thickness "+j.system.Size(thickness))
+	d.Line(b.X, y, b.Right(), y, page.Stroke{Width: page.Heavy})
+	const h = 13.0
+	st := page.Style{Face: page.Bold, Size: 30 * page.Point}
+	label := page.Style{Size: page.SizeHeading}
+	d.Fit(page.Rect{X: b.X, Y: y + 1, W: 36, H: h}, "Thickness", label, 0)
+	d.Fit(page.Rect{X: b.X + 38, Y: y + 1, W: b.W - 78, H: h}, j.system.Size(thickness), st, 0)
+	label.Align = page.Right
+	d.Fit(page.Rect{X: b.Right() - 38, Y: y + 1, W: 38, H: h}, count(pieces, "piece", "pieces"), label, 0)
+	d.SetY(y + h + 2)
+}
+
+// drawSetting draws one wanted piece: setting and end view, figures, the plain sentence, and the boxes to tick.
+func (j *job) drawSetting(d *page.Doc, s *compute.SizeResult) {
+	b, y := d.Body(), d.Y()
+	d.Line(b.X, y, b.Right(), y, page.Stroke{})
+	w := s.Wanted
+	const headHeight, viewWidth = 25.0, 84.0
+	left := b.W - viewWidth - page.Gutter
+	d.Fit(page.Rect{X: b.X, Y: y + 1.5, W: left, H: 11}, j.system.Size(s.Thickness)+" x "+j.system.Size(s.Width), page.Style{Face: page.Bold, Size: 25 * page.Point}, 0)
+	d.Fit(page.Rect{X: b.X, Y: y + 13, W: left, H: 5.5}, w.Piece, page.Style{Face: page.Bold, Size: page.SizeHeading}, 0)
+	d.FitBox(page.Rect{X: b.X, Y: y + 18.6, W: left, H: headHeight - 18.2}, joined(", ", oneLine(w.Species.Name), oneLine(w.Profile), oneLine(w.Use)),
+		page.Style{Size: page.SizeTable}, 0)
+	j.drawEndView(d, s, page.Rect{X: b.Right() - viewWidth, Y: y + 2, W: viewWidth, H: headHeight - 2})
+	d.SetY(y + headHeight + 1)
+	size, number := j.settingFigures(s)
+	drawFigures(d, size, number, settingFootage(s))
+	d.Para(j.say(s.Sentence), page.Style{})
+	if len(s.Notes) > 0 {
+		d.Space(0.8)
+		d.Bullets(j.allSaid(s.Notes), page.Style{Size: page.SizeTable})
+	}
+	if w.Note != "" {
+		d.Para("Note in the sheet: "+oneLine(w.Note), page.Style{Size: page.SizeTable, Face: page.Italic})
+	}
+	d.Space(1.2)
+	j.drawTally(d, s.Boards)
+	d.Space(2)
+}
+
+// settingFigures are the figures below a setting: those of its size, and those of how much of it.
+func (j *job) settingFigures(s *compute.SizeResult) (size, number []page.Pair) {
+	w := s.Wanted
+	near := func(l units.Length) string { return j.system.SizeTo(l, sixteenth) }
+	finished := j.system.Size(s.FinishThickness) + " x " + j.system.Size(s.FinishWidth)
+	if w.Length > 0 {
+		finished += " x " + j.system.Run(w.Length)
+	}
+	pieces := "by area: " + decimal(w.Area) + " square feet"
+	if w.Area == 0 {
+		pieces = strconv.Itoa(s.Pieces)
+	} else if s.Pieces > 0 {
+		pieces = strconv.Itoa(s.Pieces) + ", " + pieces
+	}
+	waste := shareWords(s.WasteShare) + " waste"
+	boards := "not counted"
+	if s.Boards > 0 {
+		boards = fmt.Sprintf("%d with %s", s.Boards, waste)
+	}
+	size = []page.Pair{
+		{Key: "Finished", Value: finished},
+		{Key: "Dry, about", Value: near(s.DryThickness.Value) + " x " + near(s.DryWidth.Value)},
+		{Key: "Dry range", Value: j.rangeWords(s.DryThickness) + " x " + j.rangeWords(s.DryWidth)},
+		{Key: "Clean up", Value: s.Sentence.With["share"] + " of 100"},
+		{Key: "Sawn", Value: sawnWords(s.Sawing)},
+	}
+	number = []page.Pair{
+		{Key: "Pieces wanted", Value: pieces},
+		{Key: "Boards to saw", Value: boards},
+		{Key: "Running length", Value: fmt.Sprintf("%s with %s", j.system.Running(s.LinealFeet), waste)},
+		{Key: "Dried to", Value: s.TargetMC.String() + " %"},
+	}
+	if s.Weight > 0 {
+		number = append(number, page.Pair{Key: "Green boards weigh", Value: "about " + j.system.Mass(s.Weight)})
+	}
+	return size, number
+}
+
+// rangeWords writes the ends of a predicted size, with the unit once where it is a word.
+func (j *job) rangeWords(r units.LengthRange) string {
+	low, high := j.system.SizeTo(r.Low, sixteenth), j.system.SizeTo(r.High, sixteenth)
+	if _, unit, ok := strings.Cut(high, " "); ok && j.system == units.Metric {
+		low = strings.TrimSuffix(low, " "+unit)
+	}
+	return low + " to " + high
+}
+
+// settingFootage writes the green and the net footage of a setting, each with its rule.
+func settingFootage(s *compute.SizeResult) string {
+	switch {
+	case s.Green.Known && s.Net.Known && s.Green.Rule == s.Net.Rule:
+		return boardFeet(s.Green.Hundredths) + " green, " + boardFeet(s.Net.Hundredths) + " net when dry: board feet by " + ruleWords(s.Green.Rule)
+	case s.Green.Known && s.Net.Known:
+		return footageWords(s.Green) + " green; " + footageWords(s.Net) + " net when dry"
+	case s.Green.Known:
+		return footageWords(s.Green) + " green"
+	case s.Net.Known:
+		return footageWords(s.Net) + " net when dry"
+	}
+	return "not known"
+}
+
+// drawFigures sets two lists of figures side by side and the footage below them, in type to be read at the saw.
+func drawFigures(d *page.Doc, left, right []page.Pair, footage string) {
+	t := page.Table{Columns: []page.Column{{Width: 21}, {}, {Width: 34}, {Width: 56}}, Size: 10 * page.Point}
+	for i := range max(len(left), len(right)) {
+		row := page.Row{Cells: make([]page.Cell, 4)}
+		for k, list := range [][]page.Pair{left, right} {
+			if i < len(list) {
+				row.Cells[2*k] = page.Cell{Text: list[i].Key}
+				row.Cells[2*k+1] = page.Cell{Text: list[i].Value, Face: page.Bold}
+			}
+		}
+		t.Rows = append(t.Rows, row)
+	}
+	t.Rows = append(t.Rows, page.Row{Cells: []page.Cell{{Text: "Footage"}, {Text: footage, Face: page.Bold, Span: 3}}})
+	d.Table(t)
+}
+
+// sawnWords names how boards are sawn.
+func sawnWords(s compute.Sawing) string {
+	if s.Kind == compute.RingAngle {
+		return fmt.Sprintf("rings at %s degrees to the face", decimal(s.Angle))
+	}
+	return s.Kind.String()
+}
+
+// decimal writes a number of the sheets without needless digits.
+func decimal(x float64) string {
+	return strings.TrimSuffix(strconv.FormatFloat(x, 'f', 1, 64), ".0")
+}
+
+// shareWords writes a share as a percentage.
+func shareWords(x float64) string { return decimal(x*100) + " %" }
+
+// drawNoSettings lists the wanted pieces that could not be computed, and why.
+func (j *job) drawNoSettings(d *page.Doc) {
+	t := page.Table{Columns: []page.Column{{Head: "piece", Width: 38}, {Head: "wood", Width: 38}, {Head: "finished", Width: 34}, {Head: "no setting, because"}}}
+	for _, s := range j.Sizes {
+		if s.Known {
+			continue
+		}
+		w := s.Wanted
+		t.Rows = append(t.Rows, page.Cells(w.Piece, w.Species.Name, j.sizeOrNot(w.Thickness)+" x "+j.sizeOrNot(w.Width), j.say(s.Why)))
+	}
+	if len(t.Rows) > 0 {
+		d.Heading(1, "Pieces without a setting")
+		d.Table(t)
+	}
+}
+
+func (j *job) sizeOrNot(l units.Length) string {
+	if l <= 0 {
+		return "not given"
+	}
+	return j.system.Size(l)
+}
+
+// drawCutCautions writes the cautions of the cut sheet.
+func (j *job) drawCutCautions(d *page.Doc) {
+	var woods []templates.Wood
+	for _, s := range j.Species {
+		woods = append(woods, templates.Wood{Name: s.Name, Hardwood: s.Hardwood})
+	}
+	var uses []string
+	for _, s := range j.Sizes {
+		uses = append(uses, s.Wanted.Use)
+	}
+	j.drawCautions(d, "cut", woods, uses)
+}

@@ -1,0 +1,304 @@
+package report
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"drytally/compute"
+	"drytally/compute/finding"
+	"drytally/compute/source"
+	"drytally/compute/units"
+	"drytally/report/page"
+)
+
+// loadPaper makes the paper of one load: the load certificate when its verdict is dry or dry but for held-back boards and
+// nothing withholds it, else the same page as a load report.
+func (j *job) loadPaper(l *compute.LoadResult) ([]byte, error) {
+	d := j.paper(loadTitle(l), "Load "+l.Load.ID, j.number("load "+l.Load.ID), lastDay(l))
+	j.drawLoad(d, l)
+	return d.Bytes()
+}
+
+// loadTitle names the paper: only a dry load that nothing withholds has a certificate.
+func loadTitle(l *compute.LoadResult) string {
+	if (l.Verdict == compute.DryForUse || l.Verdict == compute.DryButHeldBack) && !l.Withheld {
+		return "Load certificate"
+	}
+	return "Load report"
+}
+
+// drawLoad draws everything below the head.
+func (j *job) drawLoad(d *page.Doc, l *compute.LoadResult) {
+	j.drawVerdict(d, l)
+	j.drawHeldBack(d, l)
+	j.drawLoadFacts(d, l)
+	j.drawLoadReadings(d, l)
+	j.drawLoadStack(d, l)
+	j.drawWitnesses(d, l)
+	j.drawLoadDays(d, l)
+	j.drawNotMeasured(d, l)
+	j.drawBoardList(d, l)
+	j.drawWarnings(d, l.Warnings)
+	drawSignature(d)
+	j.drawSmallPrint(d, "Method, and what to note", j.methodGroups(l),
+		cautionsFor("certificate", j.woodsOf(l.Boards, l.Load.Species), []string{l.Load.Use}))
+}
+
+// drawVerdict is what must be read first: the verdict in one strong line, its reasons, and what would settle it.
+func (j *job) drawVerdict(d *page.Doc, l *compute.LoadResult) {
+	d.Rule(page.Stroke{Width: page.Heavy})
+	d.Space(0.8)
+	d.Para(j.wording("load-verdict-of", "load", l.Load.ID, "use", l.Load.Use), page.Style{Size: page.SizeBody, Gray: page.Soft})
+	strong := page.Style{Face: page.Bold, Size: 17 * page.Point}
+	d.Para(capital(l.Verdict.String()), strong)
+	d.Space(1.4)
+	if l.Withheld {
+		errors := problems(l.Warnings, finding.Error)
+		d.Para(j.wording("load-withheld", "n", fmt.Sprint(len(errors))), page.Style{Face: page.Bold})
+		d.Bullets(shortened(errors, 6), page.Style{})
+		d.Space(0.8)
+	}
+	d.Bullets(j.allSaid(l.Reasons), page.Style{})
+	if settle := j.allSaid(l.ToSettle); len(settle) > 0 {
+		d.KeepTogether(func() {
+			d.Space(1.2)
+			d.Para("What would settle it", page.Style{Face: page.Bold})
+			d.Bullets(settle, page.Style{})
+		})
+	}
+	d.Rule(page.Stroke{})
+}
+
+// drawLoadFacts is the table of what the load is and what the readings come to.
+func (j *job) drawLoadFacts(d *page.Doc, l *compute.LoadResult) {
+	d.Space(1.5)
+	pairs := []page.Pair{{Key: "Wood", Value: orNot(strings.Join(l.Species, ", "))}, {Key: "Use", Value: orNot(l.Load.Use)}}
+	if l.Band.Region != "" {
+		pairs = append(pairs, page.Pair{Key: "Region", Value: l.Band.Region})
+	}
+	pairs = append(pairs, j.bandFacts(l.Band)...)
+	if !l.Load.DateIn.IsZero() || !l.Load.DateOut.IsZero() {
+		pairs = append(pairs, page.Pair{Key: "In the kiln", Value: kilnDays(l.Load)})
+	}
+	if l.Load.Note != "" {
+		pairs = append(pairs, page.Pair{Key: "Owner's note", Value: l.Load.Note})
+	}
+	pairs = append(pairs, page.Pair{Key: "Boards in the load", Value: fmt.Sprintf("%d, by the %s", l.N, l.NFrom)},
+		page.Pair{Key: "Boards measured", Value: measuredWords(l)})
+	pairs = append(pairs, j.readingFacts(l)...)
+	listed := ""
+	if len(l.Boards) < l.N {
+		listed = fmt.Sprintf(" (of the %d boards listed, not all %d)", len(l.Boards), l.N)
+	}
+	for _, f := range l.DryFootage {
+		pairs = append(pairs, page.Pair{Key: "Footage dry (net)", Value: footageWords(f) + listed})
+	}
+	if l.DrySolid != 0 {
+		pairs = append(pairs, page.Pair{Key: "Volume dry", Value: solidWords(l.DrySolid) + listed})
+	}
+	for _, f := range l.GreenFootage {
+		pairs = append(pairs, page.Pair{Key: "Footage green (gross)", Value: footageWords(f) + ", measured before kiln drying"})
+	}
+	if l.Weight != 0 {
+		pairs = append(pairs, page.Pair{Key: "Weight of the dry pack", Value: "about " + j.system.Mass(l.Weight) + listed})
+	}
+	d.Pairs(pairs, 2)
+}
+
+// readingFacts is what the readings of the load come to.
+func (j *job) readingFacts(l *compute.LoadResult) []page.Pair {
+	var pairs []page.Pair
+	if l.Mean.Known {
+		pairs = append(pairs, page.Pair{Key: "Mean of the load", Value: estimateWords(l.Mean)})
+	}
+	if len(l.HeldBack) > 0 && l.MeanRest.Known {
+		pairs = append(pairs, page.Pair{Key: "Mean of the rest", Value: estimateWords(l.MeanRest)})
+	}
+	if l.Spread != 0 {
+		pairs = append(pairs, page.Pair{Key: "Spread between boards", Value: l.Spread.String() + " points (standard deviation)"})
+	}
+	if l.Tolerance != 0 {
+		pairs = append(pairs, page.Pair{Key: "Upper limit for boards", Value: j.wording("load-tolerance", "mc", l.Tolerance.String())})
+	}
+	if l.Measured > 0 && l.Band.Known {
+		pairs = append(pairs, page.Pair{Key: "Boards over the limit", Value: j.wording("load-over", "over", fmt.Sprint(len(l.Over)), "measured", fmt.Sprint(l.Measured),
+			"bound", fmt.Sprint(l.OverBound), "n", fmt.Sprint(l.N))})
+	}
+	if len(l.Under) > 0 {
+		pairs = append(pairs, page.Pair{Key: "Boards under the range", Value: fmt.Sprintf("%d: %s", len(l.Under), strings.Join(shortened(l.Under, 12), ", "))})
+	}
+	return pairs
+}
+
+// drawLoadDays is the forecast, or why there is none; Says is empty for a load that is dry already.
+func (j *job) drawLoadDays(d *page.Doc, l *compute.LoadResult) {
+	if l.Days.Says.Name == "" {
+		return
+	}
+	d.KeepTogether(func() {
+		d.Heading(2, "Days to go")
+		d.Para(joined(" ", j.say(l.Days.Says), j.lossWords(l.Days)), page.Style{})
+	})
+}
+
+// drawNotMeasured lists what no reading speaks for.
+func (j *job) drawNotMeasured(d *page.Doc, l *compute.LoadResult) {
+	if len(l.NotMeasured) == 0 {
+		return
+	}
+	most := 30
+	if stackDrawn(l) {
+		most = 12 // the stack shows the others
+	}
+	d.KeepTogether(func() {
+		d.Heading(2, "Not measured")
+		d.Para(strings.Join(shortened(l.NotMeasured, most), "; ")+".", page.Style{Size: page.SizeTable})
+	})
+}
+
+// methodGroups says how the numbers came about, so that a careful reader can do them again.
+func (j *job) methodGroups(l *compute.LoadResult) (groups []noteGroup) {
+	add := func(head string, lines ...string) {
+		if len(lines) > 0 {
+			groups = append(groups, noteGroup{head, lines})
+		}
+	}
+	add("How the readings were corrected", j.allSaid(l.Notes)...)
+	add("How the numbers were found", j.methodLines(l)...)
+	if used := j.settingsFor(loadSettings); len(used) > 0 {
+		add("Settings", strings.Join(used, "; ")+".")
+	}
+	if from := loadSources(l); len(from) > 0 {
+		add("Sources", strings.Join(from, "; ")+".", j.wording("source-status"))
+	}
+	return groups
+}
+
+// methodLines names the rules behind the numbers that are on the paper.
+func (j *job) methodLines(l *compute.LoadResult) []string {
+	var lines []string
+	if l.Measured > 0 {
+		lines = append(lines, j.wording("load-method-board"))
+	}
+	switch {
+	case !l.Mean.Known:
+	case l.Below+l.Above == 0:
+		lines = append(lines, j.wording("load-method-mean", "n", fmt.Sprint(l.N)))
+	default:
+		lines = append(lines, j.wording("load-method-marks"))
+	}
+	if l.Measured > 0 && l.Measured < l.N && l.Band.Known {
+		lines = append(lines, j.wording("load-method-bound", "n", fmt.Sprint(l.N), "measured", fmt.Sprint(l.Measured), "over", fmt.Sprint(len(l.Over)),
+			"bound", fmt.Sprint(l.OverBound)))
+	}
+	if l.Tolerance != 0 {
+		lines = append(lines, j.wording("load-method-tolerance"))
+	}
+	return lines
+}
+
+// loadSettings are the settings a load's numbers rest on, by the names of the settings sheet.
+var loadSettings = []string{"meter kind", "meter set to species", "meter corrects for temperature", "lowest mark", "highest mark", "limit",
+	"allowed share", "most held back", "footage rule", "region"}
+
+// settingsFor writes settings as used, with whose they are.
+func (j *job) settingsFor(names []string) []string {
+	var out []string
+	for _, u := range j.Job.Settings.Used {
+		if !slices.Contains(names, u.Name) || u.Value == "" {
+			continue
+		}
+		whose := "the owner's"
+		if u.Source.Status == source.OurChoice {
+			whose = "default"
+		}
+		out = append(out, fmt.Sprintf("%s %s (%s)", u.Name, u.Value, whose))
+	}
+	return out
+}
+
+// loadSources lists the sources of the load's band, witnesses and rates, without repeats.
+func loadSources(l *compute.LoadResult) []string {
+	all := append([]source.Source{l.Band.Source, l.Band.TableSource}, l.Sources...)
+	all = append(all, l.Days.SafeLossSource)
+	for _, w := range l.Witnesses {
+		all = append(all, w.Source)
+	}
+	var out []string
+	for _, s := range all {
+		if s.Document != "" && !slices.Contains(out, s.String()) {
+			out = append(out, s.String())
+		}
+	}
+	return out
+}
+
+// drawWarnings lists the findings that touch a paper as numbered notes, each with its cell.
+func (j *job) drawWarnings(d *page.Doc, all finding.List) {
+	if len(all) == 0 {
+		return
+	}
+	const most = 15
+	d.Heading(2, "Set aside or doubtful in the sheets")
+	for i, f := range all {
+		if i == most {
+			d.Note(j.wording("paper-more-warnings", "n", fmt.Sprint(len(all)-most)))
+			break
+		}
+		d.Note(problem(f))
+	}
+	d.Notes()
+}
+
+// drawSignature leaves room for a name, a date and a signature by hand.
+func drawSignature(d *page.Doc) {
+	d.KeepTogether(func() {
+		d.Space(9)
+		y := d.Y()
+		for i, word := range []string{"name", "date", "signature"} {
+			x, w := d.Column(2*i, 2)
+			d.Line(x, y, x+w, y, page.Stroke{})
+			d.Fit(page.Rect{X: x, Y: y + 0.6, W: w, H: 4}, word, page.Style{Size: page.SizeSmall, Gray: page.Soft}, 0)
+		}
+		d.SetY(y + 4)
+	})
+}
+
+// capital makes the first letter of a sentence a capital.
+func capital(s string) string {
+	if s == "" {
+		return s
+	}
+	return strings.ToUpper(s[:1]) + s[1:]
+}
+
+func orNot(s string) string {
+	if strings.TrimSpace(s) == "" {
+		return "not said in the sheets"
+	}
+	return s
+}
+
+// boardsByID finds the boards of a load by their number.
+func (j *job) boardsByID(l *compute.LoadResult) map[string]*compute.BoardResult {
+	out := map[string]*compute.BoardResult{}
+	for _, at := range l.Boards {
+		b := &j.Boards[at]
+		out[b.Board.ID] = b
+	}
+	return out
+}
+
+// mcWords writes a board's moisture content: a number, or what the meter's mark says.
+func mcWords(m compute.BoardMC) string {
+	switch m.State {
+	case units.Number:
+		return m.MC.String() + " %"
+	case units.BelowRange:
+		return "under " + m.MC.String() + " %"
+	case units.AboveRange:
+		return "over " + m.MC.String() + " %"
+	}
+	return "not measured"
+}

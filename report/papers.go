@@ -1,0 +1,221 @@
+// Package report turns a Result into the papers. It prints what the Result says and computes nothing.
+package report
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+	"time"
+
+	"drytally/compute"
+	"drytally/compute/units"
+	"drytally/report/page"
+	"drytally/report/write"
+	"drytally/templates"
+)
+
+// About names the program on the papers.
+type About struct{ Version string }
+
+// job is what every paper is made from.
+type job struct {
+	*compute.Result
+	about  About
+	system units.System
+	failed error // the first wording that was missing; it fails the paper
+}
+
+// Papers makes all papers of a result, in memory.
+func Papers(r *compute.Result, about About) ([]write.File, error) {
+	j := &job{Result: r, about: about, system: r.Job.Settings.System}
+	var files []write.File
+	var names write.Namer
+	add := func(paper, id, ext string, make func() ([]byte, error)) error {
+		data, err := make()
+		if err == nil {
+			err = j.failed
+		}
+		name := paper + ext
+		if id != "" {
+			name = names.Name(paper+"-", id, ext)
+		}
+		if err != nil {
+			return fmt.Errorf("%s: %w", name, err)
+		}
+		files = append(files, write.File{Name: name, Data: data})
+		return nil
+	}
+	if err := add("summary", "", ".pdf", j.summaryPaper); err != nil {
+		return nil, err
+	}
+	if len(r.Sizes) > 0 || len(r.Cuts) > 0 {
+		if err := add("cut-sheet", "", ".pdf", j.cutSheet); err != nil {
+			return nil, err
+		}
+	}
+	for i := range r.Loads {
+		l := &r.Loads[i]
+		if err := add("load", l.Load.ID, ".pdf", func() ([]byte, error) { return j.loadPaper(l) }); err != nil {
+			return nil, err
+		}
+	}
+	for i := range r.Sales {
+		s := &r.Sales[i]
+		if s.Withheld {
+			continue
+		}
+		if err := add("statement", s.ID, ".pdf", func() ([]byte, error) { return j.statement(s) }); err != nil {
+			return nil, err
+		}
+		if len(s.Boards) == 0 {
+			continue
+		}
+		if err := add("tags", s.ID, ".pdf", func() ([]byte, error) { return j.tags(s) }); err != nil {
+			return nil, err
+		}
+	}
+	if err := add("results", "", ".xlsx", j.resultsWorkbook); err != nil {
+		return nil, err
+	}
+	if err := add("results", "", ".json", j.resultsJSON); err != nil {
+		return nil, err
+	}
+	return files, nil
+}
+
+// say writes a statement in words. A missing wording is our own mistake and fails the run, not just a line.
+func (j *job) say(s compute.Statement) string {
+	text, err := templates.Say(s.Name, s.With)
+	if err != nil && j.failed == nil {
+		j.failed = err
+	}
+	return text
+}
+
+// number is a paper's certificate number: the first ten hexadecimal digits of a hash over what the paper rests on, in two
+// groups. The same content gives the same number.
+func (j *job) number(paper string) string {
+	h := sha256.New()
+	fmt.Fprintln(h, paper, j.about.Version)
+	for _, f := range j.Job.Files {
+		fmt.Fprintln(h, f.Name, f.SHA256)
+	}
+	s := strings.ToUpper(hex.EncodeToString(h.Sum(nil)[:5]))
+	return s[:5] + "-" + s[5:]
+}
+
+// inputs names the files a paper rests on with the head of their hash.
+func (j *job) inputs() string {
+	if n := len(j.Job.Files); n > 2 {
+		return fmt.Sprintf("%s and %d more files", j.Job.Files[0].Name, n-1)
+	}
+	var all []string
+	for _, f := range j.Job.Files {
+		all = append(all, fmt.Sprintf("%s (SHA-256 %s)", f.Name, f.SHA256[:min(12, len(f.SHA256))]))
+	}
+	return strings.Join(all, ", ")
+}
+
+// paper starts a paper: its size from the settings, the mill's head on the first page, a short head on the others.
+func (j *job) paper(title, subtitle, number string, date time.Time) *page.Doc {
+	s := j.Job.Settings
+	size := page.Letter
+	if s.Paper == compute.A4 {
+		size = page.A4
+	}
+	d := page.New(page.Options{Paper: size, Title: title, Author: s.MillName, Subject: subtitle, Creator: "drytally " + j.about.Version,
+		Date: date, Footer: fmt.Sprintf("No. %s. Made from %s by drytally %s", number, j.inputs(), j.about.Version),
+		OnPage: func(d *page.Doc, n int) {
+			if n > 1 {
+				j.runningHead(d, title+", "+subtitle)
+			}
+		}})
+	d.NewPage()
+	j.head(d, title, subtitle, number)
+	return d
+}
+
+// head is the head of a first page: the mill to the left, the paper's number to the right, then its name.
+func (j *job) head(d *page.Doc, title, subtitle, number string) {
+	s := j.Job.Settings
+	name := s.MillName
+	if name == "" {
+		name = "(no mill name in the settings)"
+	}
+	b := d.Body()
+	soft := page.Style{Size: page.SizeSmall, Gray: page.Soft}
+	d.Fit(page.Rect{X: b.X, Y: b.Y, W: b.W * 0.65, H: 5}, name, page.Style{Size: page.SizeBody, Face: page.Bold}, 0)
+	right := soft
+	right.Align = page.Right
+	d.Fit(page.Rect{X: b.X + b.W*0.66, Y: b.Y, W: b.W * 0.34, H: 5}, "No. "+number, right, 0)
+	under := joined(", ", s.MillAddress, s.MillContact)
+	if under != "" {
+		d.Fit(page.Rect{X: b.X, Y: b.Y + 4.6, W: b.W, H: 4}, under, soft, 0)
+	}
+	d.SetY(b.Y + 15)
+	d.Title(title, subtitle)
+}
+
+// runningHead is the small head of later pages.
+func (j *job) runningHead(d *page.Doc, text string) {
+	b := d.Body()
+	d.Fit(page.Rect{X: b.X, Y: b.Y, W: b.W, H: 4}, joined(", ", j.Job.Settings.MillName, text), page.Style{Size: page.SizeSmall, Gray: page.Soft}, 0)
+	d.SetY(b.Y + 8)
+}
+
+// joined joins what is not empty.
+func joined(sep string, parts ...string) string {
+	return strings.Join(slices.DeleteFunc(slices.Clone(parts), func(s string) bool { return s == "" }), sep)
+}
+
+// date writes a day as people read it: 12 November 2026.
+func date(t time.Time) string {
+	if t.IsZero() {
+		return "no date"
+	}
+	return t.Format("2 January 2006")
+}
+
+// span writes a first and a last day.
+func span(from, to time.Time) string {
+	switch {
+	case from.IsZero():
+		return "no date"
+	case from.Equal(to) || to.IsZero():
+		return date(from)
+	case from.Year() == to.Year() && from.Month() == to.Month():
+		return fmt.Sprintf("%d to %s", from.Day(), date(to))
+	}
+	return date(from) + " to " + date(to)
+}
+
+// list joins words with commas and "and".
+func list(words []string) string {
+	if len(words) < 2 {
+		return strings.Join(words, "")
+	}
+	return strings.Join(words[:len(words)-1], ", ") + " and " + words[len(words)-1]
+}
+
+// count writes a number with its noun: 1 board, 3 boards.
+func count(n int, one, many string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return fmt.Sprintf("%d %s", n, many)
+}
+
+// linesTo writes lines and stops at the first error of the stream.
+type linesTo struct {
+	out io.Writer
+	err error
+}
+
+func (l *linesTo) printf(format string, args ...any) {
+	if l.err == nil {
+		_, l.err = fmt.Fprintf(l.out, format, args...)
+	}
+}

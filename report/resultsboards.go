@@ -1,0 +1,177 @@
+package report
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"drytally/compute"
+	"drytally/compute/units"
+)
+
+func (j *job) boardColumns() []column[*compute.BoardResult] {
+	type board = *compute.BoardResult
+	mc := func(get func(compute.BoardMC) any) func(board) any {
+		return func(b board) any {
+			if b.MC.State == units.NotTaken {
+				return nil
+			}
+			return get(b.MC)
+		}
+	}
+	own := func(get func(*compute.Board) units.Length) func(board) units.Length {
+		return func(b board) units.Length { return get(b.Board) }
+	}
+	most := 0 // thicknesses measured on one board
+	for _, b := range j.Boards {
+		most = max(most, len(b.Board.Thickness))
+	}
+	var thickness []column[board]
+	for i := range most {
+		head := "Dry thickness"
+		if most > 1 {
+			head = numbered(head, i+1)
+		}
+		thickness = slices.Concat(thickness, lengths(j, head, "dry thickness", func(b board) units.Length {
+			if i < len(b.Board.Thickness) {
+				return b.Board.Thickness[i]
+			}
+			return 0
+		}))
+	}
+	return slices.Concat([]column[board]{
+		{head: "Board", width: 10, field: "board", cell: func(b board) any { return b.Board.ID }},
+		{head: "Load", width: 10, field: "load", cell: func(b board) any { return b.Board.Load }},
+		{head: "Species", width: 20, field: "species", cell: func(b board) any { return b.Species.Name }},
+		{head: "MC, highest corrected reading (%)", width: 12, field: "reading", cell: mc(func(m compute.BoardMC) any { return m.MC })},
+		{head: "That figure is", width: 20, cell: mc(func(m compute.BoardMC) any {
+			return map[units.ReadingState]string{units.Number: "a number", units.BelowRange: "a mark: the wood is under it", units.AboveRange: "a mark: the wood is over it"}[m.State]
+		})},
+		{head: "MC at least (%)", width: 9, cell: mc(func(m compute.BoardMC) any { return m.Low })},
+		{head: "MC at most (%)", width: 9, cell: mc(func(m compute.BoardMC) any { return m.High })},
+		{head: "As read", width: 8, cell: mc(func(m compute.BoardMC) any { return m.Reading.String() })},
+		{head: "Readings", width: 9, cell: mc(func(m compute.BoardMC) any { return m.N })},
+		{head: "Read on", width: 13, field: "date", cell: mc(func(m compute.BoardMC) any { return dayCell(m.Date) })},
+		{head: "Rough correction", width: 10, cell: mc(func(m compute.BoardMC) any { return m.Rough })},
+		{head: "Over the limit", width: 8, cell: func(b board) any { return b.Over }},
+		{head: "Too dry for the use", width: 9, cell: func(b board) any { return b.Under }},
+	},
+		thickness,
+		lengths(j, "Dry width", "dry width", own(func(b *compute.Board) units.Length { return b.Width })),
+		runs(j, "Length", "length", own(func(b *compute.Board) units.Length { return b.Length })),
+		lengths(j, "Nominal thickness", "nominal", func(b board) units.Length { return b.Nominal }),
+		lengths(j, "Nominal width", "nominal width", own(func(b *compute.Board) units.Length { return b.NominalWidth })),
+		[]column[board]{
+			{head: "Net footage, dry (board feet)", width: 11, cell: func(b board) any { return footageCell(b.Footage) }},
+			{head: "Footage rule", width: 16, cell: func(b board) any { return ruleCell(b.Footage) }},
+		},
+		lengths(j, "Green thickness", "green thickness", own(func(b *compute.Board) units.Length { return b.GreenThickness })),
+		lengths(j, "Green width", "green width", own(func(b *compute.Board) units.Length { return b.GreenWidth })),
+		[]column[board]{{head: "MC from its shrinkage (%)", width: 10, cell: func(b board) any {
+			if b.ShrinkMC.Known {
+				return b.ShrinkMC.Value
+			}
+			return nil
+		}}},
+		lengths(j, "Cup", "cup", own(func(b *compute.Board) units.Length { return b.Cup })),
+		lengths(j, "Bow", "bow", own(func(b *compute.Board) units.Length { return b.Bow })),
+		lengths(j, "Crook", "crook", own(func(b *compute.Board) units.Length { return b.Crook })),
+		lengths(j, "Twist", "twist", own(func(b *compute.Board) units.Length { return b.Twist })),
+		[]column[board]{
+			{head: "Sawing", width: 14, field: "sawing", cell: func(b board) any { return sawingWords(b.Board.Sawing) }},
+			{head: "Course", width: 8, field: "course", cell: func(b board) any { return countCell(b.Board.Course) }},
+			{head: "Spot", width: 8, field: "spot", cell: func(b board) any { return countCell(b.Board.Spot) }},
+			{head: "Note", width: 30, field: "note", cell: func(b board) any { return b.Board.Note }},
+		}, originColumns(j, func(b board) compute.Origin { return b.Board.Origin }))
+}
+
+// numbered numbers a heading that stands several times.
+func numbered(head string, n int) string { return fmt.Sprintf("%s %d", head, n) }
+
+// sawingWords gives how a board is sawn, with the angle where it is given.
+func sawingWords(s compute.Sawing) any {
+	switch s.Kind {
+	case compute.SawingNotSaid:
+		return nil
+	case compute.RingAngle:
+		return "rings at " + string(jsReal(s.Angle).(jsNumber)) + " degrees"
+	}
+	return s.Kind.String()
+}
+
+func (j *job) planingColumns() []column[*compute.BoardResult] {
+	type board = *compute.BoardResult
+	return slices.Concat([]column[board]{
+		{head: "Board", width: 10, cell: func(b board) any { return b.Board.ID }},
+		{head: "Load", width: 10, cell: func(b board) any { return b.Board.Load }},
+		{head: "Species", width: 20, cell: func(b board) any { return b.Species.Name }},
+	},
+		lengths(j, "Least thickness", "", func(b board) units.Length { return b.Least }),
+		lengths(j, "Planes to, whole", "", func(b board) units.Length { return b.PlanesTo }),
+		lengths(j, "Planes to, ripped in two first", "", func(b board) units.Length { return b.RippedTo }),
+		lengths(j, "Width jointed", "", func(b board) units.Length { return b.WidthTo }),
+		runs(j, "Length", "", func(b board) units.Length { return b.Board.Length }),
+		[]column[board]{
+			{head: "Makes, largest first", width: 40, cell: func(b board) any { return bookProse(strings.Join(b.Makes, ", ")) }},
+			{head: "Makes none because", width: 40, cell: func(b board) any { return j.sentence(b.MakesNone) }},
+		}, originColumns(j, func(b board) compute.Origin { return b.Board.Origin }))
+}
+
+func (j *job) readingColumns() []column[*compute.Reading] {
+	type row = *compute.Reading
+	fates := j.fates()
+	return slices.Concat([]column[row]{
+		{head: "Board", width: 10, cell: func(r row) any { return r.Board }},
+		{head: "Load", width: 10, cell: func(r row) any { return r.Load }},
+		{head: "Course", width: 8, cell: func(r row) any { return countCell(r.Course) }},
+		{head: "Spot", width: 8, cell: func(r row) any { return countCell(r.Spot) }},
+		{head: "As read", width: 9, cell: func(r row) any { return r.Value.String() }},
+		{head: "Number or mark (%)", width: 9, cell: func(r row) any { return mcCell(r.Value.MC) }},
+		{head: "That is", width: 14, cell: func(r row) any { return jsReadingStates[r.Value.State] }},
+		{head: "Doubtful", width: 9, cell: func(r row) any { return r.Value.Doubtful }},
+		temperatureColumn(j, "Wood temperature", func(r row) units.Temperature { return r.WoodTemp }),
+		{head: "Read on", width: 16, cell: func(r row) any { return dayCell(r.Date) }},
+	},
+		lengths(j, "Pin depth", "", func(r row) units.Length { return r.Depth }),
+		[]column[row]{
+			{head: "Where", width: 16, cell: func(r row) any { return r.Where }},
+			{head: "Note", width: 30, cell: func(r row) any { return r.Note }},
+			{head: "Row was", width: 10, cell: func(r row) any { return fateOf(fates, r.Origin) }},
+			{head: "Cell", width: 18, cell: func(r row) any { return place(r.Origin.At(r.Field)) }},
+		}, originColumns(j, func(r row) compute.Origin { return r.Origin }))
+}
+
+func (j *job) weightColumns() []column[*compute.Weight] {
+	type row = *compute.Weight
+	grams := func(head string, get func(row) units.Mass) column[row] {
+		return column[row]{head: head + " (g)", width: 11, cell: func(w row) any { return decimalCell(get(w).Grams()) }}
+	}
+	return slices.Concat([]column[row]{
+		{head: "Sample board", width: 12, cell: func(w row) any { return w.Sample }},
+		{head: "Load", width: 10, cell: func(w row) any { return w.Load }},
+		{head: "Date", width: 16, cell: func(w row) any { return dayCell(w.Date) }},
+		grams("Weight", func(w row) units.Mass { return w.Weight }),
+		grams("Section, wet", func(w row) units.Mass { return w.Wet }),
+		grams("Section, ovendry", func(w row) units.Mass { return w.Ovendry }),
+		{head: "Note", width: 30, cell: func(w row) any { return w.Note }},
+	}, originColumns(j, func(w row) compute.Origin { return w.Origin }))
+}
+
+func (j *job) airColumns() []column[*compute.Air] {
+	type row = *compute.Air
+	return slices.Concat([]column[row]{
+		{head: "Time", width: 16, cell: func(a row) any { return dayCell(a.Time) }},
+		temperatureColumn(j, "Dry bulb", func(a row) units.Temperature { return a.DryBulb }),
+		temperatureColumn(j, "Wet bulb", func(a row) units.Temperature { return a.WetBulb }),
+		{head: "Relative humidity (%)", width: 10, cell: func(a row) any {
+			if a.Humidity.Known() {
+				return bookDecimal(a.Humidity.Percent())
+			}
+			return nil
+		}},
+		{head: "Where", width: 16, cell: func(a row) any { return a.Where }},
+		{head: "Load", width: 10, cell: func(a row) any { return a.Load }},
+		{head: "Running", width: 20, cell: func(a row) any { return a.Running }},
+		{head: "Note", width: 30, cell: func(a row) any { return a.Note }},
+	}, originColumns(j, func(a row) compute.Origin { return a.Origin }))
+}

@@ -1,0 +1,55 @@
+package report
+
+import (
+	"bytes"
+
+	"drytally/compute"
+	"drytally/compute/finding"
+	"drytally/compute/source"
+)
+
+// resultsSchema counts up when a key of results.json changes its meaning or goes away. results.schema.json beside this
+// file documents every key.
+const resultsSchema = 1
+
+// resultsJSON makes results.json: everything read, everything computed and everything set aside, for other programs.
+func (j *job) resultsJSON() ([]byte, error) {
+	s := &j.Job.Settings
+	var out bytes.Buffer
+	jsWrite(&out, jsObject{
+		{"schema", "drytally results"},
+		{"schema_version", resultsSchema},
+		{"program", jsLine{{"name", "drytally"}, {"version", j.about.Version}}},
+		{"name", j.Job.Name},
+		{"inputs", jsEach(j.Job.Files, func(f *compute.InputFile) any { return jsLine{{"file", f.Name}, {"sha256", f.SHA256}} })},
+		{"summary", j.jsSummary()},
+		{"sheets", jsEach(j.Accounts, jsAccount)},
+		{"findings", jsFindings(j.Findings)},
+		{"settings", jsObject{{"used", jsEach(s.Used, jsSettingUsed)}, {"values", jsSettings(s)}}},
+		{"records", j.jsRecords()},
+		{"loads", jsEach(j.Loads, j.jsLoad)},
+		{"boards", jsEach(j.Boards, j.jsBoardResult)},
+		{"cuts", jsEach(j.Cuts, jsCutResult)},
+		{"sizes", jsEach(j.Sizes, j.jsSize)},
+		{"sales", jsEach(j.Sales, j.jsSale)},
+		{"species", jsEach(j.Species, jsSpecies)},
+		{"sources", jsEach(j.Sources, func(s *source.Source) any { return jsSource(*s) })},
+	}, "")
+	out.WriteByte('\n')
+	return out.Bytes(), nil
+}
+
+func (j *job) jsSummary() any {
+	used, aside, not := j.UsedRows(), j.SetAside(), j.NotDataRows()
+	return jsObject{
+		{"rows_with_content", used + aside + not}, {"rows_used", used}, {"rows_set_aside", aside}, {"rows_not_data", not},
+		{"errors", j.Findings.Count(finding.Error)}, {"warnings", j.Findings.Count(finding.Warning)}, {"notes", j.Findings.Count(finding.Note)},
+		{"papers_withheld", jsTexts(j.Withheld())},
+	}
+}
+
+// jsSettingUsed writes a setting in words, with its cell or that it is a default.
+func jsSettingUsed(u *compute.SettingUsed) any {
+	return jsObject{{"name", u.Name}, {"value", u.Value}, {"file", u.Place.File}, {"sheet", u.Place.Sheet}, {"cell", jsCell(u.Place)},
+		{"source", jsSource(u.Source)}}
+}

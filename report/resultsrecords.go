@@ -1,0 +1,132 @@
+package report
+
+import (
+	"maps"
+	"slices"
+
+	"drytally/compute"
+	"drytally/compute/finding"
+)
+
+// jsSorted writes texts by name, in order of name.
+func jsSorted(m map[string]string) any {
+	o := jsLine{}
+	for _, k := range slices.Sorted(maps.Keys(m)) {
+		o = append(o, jsPair{k, m[k]})
+	}
+	return o
+}
+
+// jsAccount writes what became of the rows of one sheet: the counts, and every row that was not used with why.
+func jsAccount(a *compute.Account) any {
+	rows := jsArray{}
+	for _, r := range a.Rows {
+		if r.Fate != compute.Used {
+			rows = append(rows, jsLine{{"row", r.Row}, {"kind", string(r.Kind)}, {"fate", r.Fate.String()}, {"why", r.Why}})
+		}
+	}
+	return jsObject{{"file", a.File}, {"sheet", a.Sheet}, {"rows_with_content", len(a.Rows)}, {"rows_used", a.Count(compute.Used)},
+		{"rows_set_aside", a.Count(compute.SetAside)}, {"rows_not_data", a.Count(compute.NotData)}, {"rows_not_used", rows}}
+}
+
+// fates tells what became of each row, by file, sheet and row.
+func (j *job) fates() map[finding.Place]compute.Fate {
+	all := map[finding.Place]compute.Fate{}
+	for _, a := range j.Accounts {
+		for _, r := range a.Rows {
+			all[finding.Place{File: a.File, Sheet: a.Sheet, Row: r.Row}] = r.Fate
+		}
+	}
+	return all
+}
+
+// fateOf gives the word for what became of the row of a record. A record that no account knows was used: it has a record.
+func fateOf(fates map[finding.Place]compute.Fate, o compute.Origin) string {
+	if f, ok := fates[finding.Place{File: o.File, Sheet: o.Sheet, Row: o.Row}]; ok {
+		return f.String()
+	}
+	return compute.Used.String()
+}
+
+// jsOrigin writes the row of a record.
+func jsOrigin(o compute.Origin) jsObject {
+	return jsObject{{"file", o.File}, {"sheet", o.Sheet}, {"row", o.Row}}
+}
+
+// jsRecords writes every record as it was read, in the order of its row. A record whose row was set aside afterwards is
+// among them: its fate says so.
+func (j *job) jsRecords() any {
+	fates := j.fates()
+	record := func(o compute.Origin, fields ...jsPair) any {
+		cells := jsLine{}
+		for _, field := range slices.Sorted(maps.Keys(o.Cols)) {
+			if o.Cols[field] > 0 {
+				cells = append(cells, jsPair{field, o.At(field).Cell()})
+			}
+		}
+		out := append(jsOrigin(o), jsPair{"fate", fateOf(fates, o)}, jsPair{"cells", cells})
+		return append(out, fields...)
+	}
+	k := j.Job
+	return jsObject{
+		{"cuts", jsEach(k.Cuts, func(c *compute.Cut) any { return record(c.Origin, jsCut(c)...) })},
+		{"boards", jsEach(k.Boards, func(b *compute.Board) any { return record(b.Origin, jsBoard(b)...) })},
+		{"readings", jsEach(k.Readings, func(r *compute.Reading) any { return record(r.Origin, jsReadingRow(r)...) })},
+		{"weights", jsEach(k.Weights, func(w *compute.Weight) any { return record(w.Origin, jsWeight(w)...) })},
+		{"air", jsEach(k.Air, func(a *compute.Air) any { return record(a.Origin, jsAir(a)...) })},
+		{"wanted", jsEach(k.Wanted, func(w *compute.Wanted) any { return record(w.Origin, jsWanted(w)...) })},
+		{"loads", jsEach(k.Loads, func(l *compute.Load) any { return record(l.Origin, jsLoadRow(l)...) })},
+		{"sold", jsEach(k.Sales, func(s *compute.Sale) any { return record(s.Origin, jsSold(s)...) })},
+	}
+}
+
+func jsCut(c *compute.Cut) jsObject {
+	return jsObject{{"id", c.ID}, {"load", c.Load}, {"species", c.Species.Name}, {"thickness", jsLength(c.Thickness)},
+		{"width", jsLength(c.Width)}, {"length", jsLength(c.Length)}, {"pieces", jsCountIf(c.Pieces)}, {"sawing", jsSawing(c.Sawing)},
+		{"date", jsDate(c.Date)}, {"note", c.Note}}
+}
+
+func jsBoard(b *compute.Board) jsObject {
+	return jsObject{{"board", b.ID}, {"load", b.Load}, {"species", b.Species.Name}, {"thickness", jsLengths(b.Thickness)},
+		{"width", jsLength(b.Width)}, {"length", jsLength(b.Length)}, {"green_thickness", jsLength(b.GreenThickness)},
+		{"green_width", jsLength(b.GreenWidth)}, {"nominal", jsLength(b.Nominal)}, {"nominal_width", jsLength(b.NominalWidth)}, {"cup", jsLength(b.Cup)}, {"bow", jsLength(b.Bow)},
+		{"crook", jsLength(b.Crook)}, {"twist", jsLength(b.Twist)}, {"sawing", jsSawing(b.Sawing)}, {"course", jsCountIf(b.Course)},
+		{"spot", jsCountIf(b.Spot)}, {"note", b.Note}}
+}
+
+func jsReadingRow(r *compute.Reading) jsObject {
+	var cell any
+	if at := r.Origin.At(r.Field); at.Col > 0 {
+		cell = at.Cell()
+	}
+	return jsObject{{"cell", cell}, {"board", r.Board}, {"load", r.Load}, {"course", jsCountIf(r.Course)}, {"spot", jsCountIf(r.Spot)},
+		{"reading", jsReading(r.Value)}, {"wood_temperature", jsTemperature(r.WoodTemp)}, {"date", jsDate(r.Date)},
+		{"depth", jsLength(r.Depth)}, {"where", r.Where}, {"note", r.Note}}
+}
+
+func jsWeight(w *compute.Weight) jsObject {
+	return jsObject{{"sample", w.Sample}, {"load", w.Load}, {"date", jsDate(w.Date)}, {"weight", jsMass(w.Weight)},
+		{"section_wet", jsMass(w.Wet)}, {"section_ovendry", jsMass(w.Ovendry)}, {"note", w.Note}}
+}
+
+func jsAir(a *compute.Air) jsObject {
+	return jsObject{{"time", jsDate(a.Time)}, {"dry_bulb", jsTemperature(a.DryBulb)}, {"wet_bulb", jsTemperature(a.WetBulb)},
+		{"relative_humidity_percent", jsHumidity(a.Humidity)}, {"where", a.Where}, {"load", a.Load}, {"running", a.Running}, {"note", a.Note}}
+}
+
+func jsWanted(w *compute.Wanted) jsObject {
+	return jsObject{{"piece", w.Piece}, {"species", w.Species.Name}, {"thickness", jsLength(w.Thickness)}, {"width", jsLength(w.Width)},
+		{"face", jsLength(w.Face)}, {"length", jsLength(w.Length)}, {"pieces", jsCountIf(w.Pieces)}, {"area_square_feet", jsRealIf(w.Area)},
+		{"profile", w.Profile}, {"use", w.Use}, {"waste_share", jsReal(w.Waste)}, {"sawing", jsSawing(w.Sawing)}, {"note", w.Note}}
+}
+
+func jsLoadRow(l *compute.Load) jsObject {
+	return jsObject{{"load", l.ID}, {"species", l.Species.Name}, {"use", l.Use}, {"region", l.Region}, {"limit_percent", jsPercentIf(l.Limit)},
+		{"lowest_percent", jsPercentIf(l.Low)}, {"date_in", jsDate(l.DateIn)}, {"date_out", jsDate(l.DateOut)}, {"boards", jsCountIf(l.Boards)},
+		{"courses", jsCountIf(l.Courses)}, {"spots", jsCountIf(l.Spots)}, {"note", l.Note}}
+}
+
+func jsSold(s *compute.Sale) jsObject {
+	return jsObject{{"sale", s.ID}, {"load", s.Load}, {"boards", jsTexts(s.Boards)}, {"pieces", jsCountIf(s.Pieces)}, {"buyer", s.Buyer},
+		{"use", s.Use}, {"date", jsDate(s.Date)}, {"note", s.Note}}
+}

@@ -1,0 +1,269 @@
+package report
+
+import (
+	"fmt"
+	"net/url"
+	"strings"
+
+	"github.com/xuri/excelize/v2"
+
+	"drytally/compute"
+	"drytally/compute/finding"
+	"drytally/compute/units"
+)
+
+// column is one column of a sheet: its heading with the unit, its width in characters, and what stands in a row.
+type column[T any] struct {
+	head  string
+	width float64
+	cell  func(T) any
+	field string // the field of the owner's sheet it comes from, for notes on flagged cells
+}
+
+// table writes a sheet of one table: headings that stay in sight, a filter on every column, one row per element. A table
+// without rows gets no sheet.
+func table[T any](b *book, name string, rows []T, columns []column[T]) {
+	if len(rows) == 0 {
+		return
+	}
+	var widths []float64
+	for _, c := range columns {
+		widths = append(widths, c.width)
+	}
+	b.sheet(name, widths)
+	numbers := make([]bool, len(columns))
+	for r, row := range rows {
+		lines := 1
+		for i, c := range columns {
+			value := c.cell(row)
+			b.put(name, i+1, r+2, value)
+			if prose, ok := value.(bookProse); ok {
+				lines = max(lines, linesOf(string(prose), c.width))
+			}
+			numbers[i] = numbers[i] || isNumber(value)
+		}
+		b.height(name, r+2, lines)
+	}
+	lines := 1
+	for i, c := range columns {
+		style := "heading"
+		if numbers[i] {
+			style = "heading right"
+		}
+		b.text(name, i+1, 1, c.head, style)
+		lines = max(lines, linesOf(c.head, c.width*0.85)) // bold is wider
+	}
+	b.height(name, 1, lines)
+	if b.err != nil {
+		return
+	}
+	last := cellName(len(columns), len(rows)+1)
+	b.keep(b.f.SetPanes(name, &excelize.Panes{Freeze: true, YSplit: 1, TopLeftCell: "A2", ActivePane: "bottomLeft"}))
+	b.keep(b.f.AutoFilter(name, "A1:"+last, nil))
+	b.keep(b.f.SetDefinedName(&excelize.DefinedName{Name: "_xlnm.Print_Titles", RefersTo: "'" + name + "'!$1:$1", Scope: name}))
+}
+
+// isNumber reports whether a value is written as a number, which stands to the right of its cell.
+func isNumber(value any) bool {
+	switch value.(type) {
+	case int, units.MC, bookInches, bookMM, bookDay, bookMoment, bookShare, bookDecimal, bookNumber:
+		return true
+	}
+	return false
+}
+
+// pointers gives a pointer to every element, the rows of a table.
+func pointers[T any](all []T) []*T {
+	out := make([]*T, len(all))
+	for i := range all {
+		out[i] = &all[i]
+	}
+	return out
+}
+
+// resultsWorkbook makes results.xlsx: every table with its computed columns as numbers, for the owner.
+func (j *job) resultsWorkbook() ([]byte, error) {
+	b := newBook()
+	j.summarySheet(b)
+	table(b, "Loads", pointers(j.Loads), j.loadColumns())
+	table(b, "Witnesses", j.witnessRows(), j.witnessColumns())
+	j.boardSheet(b)
+	table(b, "Readings", pointers(j.Job.Readings), j.readingColumns())
+	table(b, "Sizes", pointers(j.Sizes), j.sizeColumns())
+	table(b, "Cuts", pointers(j.Cuts), j.cutColumns())
+	table(b, "Planing", pointers(j.Boards), j.planingColumns())
+	table(b, "Sales", pointers(j.Sales), j.saleColumns())
+	table(b, "Weights", pointers(j.Job.Weights), j.weightColumns())
+	table(b, "Air", pointers(j.Job.Air), j.airColumns())
+	table(b, "Findings", pointers(j.Findings), j.findingColumns())
+	table(b, "Rows", j.accountRows(), accountColumns())
+	table(b, "Settings", pointers(j.Job.Settings.Used), j.settingColumns())
+	table(b, "Sources", j.Sources, sourceColumns())
+	j.listSheets(b)
+	paper := 1 // Letter; the numbers are those of the file format
+	if j.Job.Settings.Paper == compute.A4 {
+		paper = 9
+	}
+	b.printed(paper)
+	if b.err == nil {
+		b.f.SetActiveSheet(0)
+	}
+	return b.bytes("Results of "+j.Job.Name, j.about.Version)
+}
+
+// summarySheet is the first page: what was read, what came of each load, and what else the book holds.
+func (j *job) summarySheet(b *book) {
+	const name = "Summary"
+	widths := []float64{26, 28, 70, 12, 12, 14}
+	b.sheet(name, widths)
+	row := 1
+	next := func(values ...any) {
+		for i, v := range values {
+			b.put(name, i+1, row, v)
+		}
+		row++
+	}
+	strong := func(words ...string) {
+		row++
+		for i, w := range words {
+			style := "strong"
+			if i > 2 { // the numbers of the loads
+				style = "strong right"
+			}
+			b.text(name, i+1, row, w, style)
+		}
+		row++
+	}
+	b.text(name, 1, row, "Results of "+j.Job.Name, "title")
+	row++
+	next("drytally " + j.about.Version)
+	next("Moisture content is in percent of the ovendry weight, as it was on the days of reading.")
+	strong("Read", "", "SHA-256")
+	for _, f := range j.Job.Files {
+		next(f.Name, nil, f.SHA256)
+	}
+	strong("Rows and findings")
+	next("Rows used", j.UsedRows())
+	next("Rows set aside", j.SetAside())
+	next("Rows that are not data", j.NotDataRows())
+	next("Errors", j.Findings.Count(finding.Error))
+	next("Warnings", j.Findings.Count(finding.Warning))
+	next("Notes", j.Findings.Count(finding.Note))
+	if len(j.Loads) > 0 {
+		strong("Load", "Verdict", "First reason", "Boards", "Measured", "Mean MC (%)")
+		for _, l := range j.Loads {
+			reason, mean := "", any(nil)
+			if len(l.Reasons) > 0 {
+				reason = j.say(l.Reasons[0])
+			}
+			if l.Mean.Known {
+				mean = l.Mean.Value
+			}
+			b.height(name, row, linesOf(reason, widths[2]))
+			next(l.Load.ID, l.Verdict.String(), bookProse(reason), l.N, l.Measured, mean)
+		}
+	}
+	if papers := j.Withheld(); len(papers) > 0 {
+		strong("Withheld")
+		for _, p := range papers {
+			next(p)
+		}
+	}
+	b.summaryRow = row
+}
+
+// sheetWords says what each sheet of the book holds.
+var sheetWords = map[string]string{
+	"Loads": "each load with its evidence and verdict", "Witnesses": "what meter, weights, shrinkage and air say of each load",
+	"Boards": "every dry board with its moisture and footage; notes hang on doubtful cells", "Readings": "every reading as it was read",
+	"Sizes": "what to set the saw to for each wanted piece", "Cuts": "the saw's tally with footage and dry sizes",
+	"Planing": "what each dry board planes to and makes", "Sales": "each sale with footage and moisture",
+	"Weights": "weighings as they were read", "Air": "the air log as it was read",
+	"Findings": "what is wrong or doubtful, with a link to the cell", "Rows": "what became of every row",
+	"Settings": "every setting as used", "Sources": "where the figures come from",
+}
+
+// listSheets ends the first page with what else is in the book.
+func (j *job) listSheets(b *book) {
+	row := b.summaryRow + 1
+	b.text("Summary", 1, row, "In this workbook", "strong")
+	for _, name := range b.sheets[1:] {
+		row++
+		b.put("Summary", 1, row, bookJump(name))
+		b.put("Summary", 2, row, sheetWords[name])
+	}
+}
+
+// boardSheet writes the boards and hangs notes on the cells that findings speak of.
+func (j *job) boardSheet(b *book) {
+	columns := j.boardColumns()
+	table(b, "Boards", pointers(j.Boards), columns)
+	of := map[finding.Place][]*finding.Finding{} // by row
+	for i := range j.Findings {
+		f := &j.Findings[i]
+		of[finding.Place{File: f.Place.File, Sheet: f.Place.Sheet, Row: f.Place.Row}] = append(of[finding.Place{File: f.Place.File, Sheet: f.Place.Sheet, Row: f.Place.Row}], f)
+	}
+	for i := range j.Boards {
+		o := j.Boards[i].Board.Origin
+		notes := map[int][]string{} // by column
+		for _, f := range of[finding.Place{File: o.File, Sheet: o.Sheet, Row: o.Row}] {
+			at := noteColumn(columns, o, f.Place.Col)
+			words := fmt.Sprintf("%s: %s %s: %s", f.Place, f.Severity, f.Code, f.Problem)
+			if f.Hint != "" {
+				words += "\n" + f.Hint
+			}
+			notes[at] = append(notes[at], words)
+		}
+		for at := range columns {
+			if len(notes[at]) > 0 {
+				b.note("Boards", at+1, i+2, strings.Join(notes[at], "\n"))
+			}
+		}
+	}
+}
+
+// noteColumn finds the column that shows what stands in a cell of the owner's row; the first column when none does.
+func noteColumn[T any](columns []column[T], o compute.Origin, col int) int {
+	if col == 0 {
+		return 0
+	}
+	for i, c := range columns {
+		if c.field == "" {
+			continue
+		}
+		for field, at := range o.Cols {
+			// Several columns may hold one field: thickness, thickness 2.
+			if at == col && (field == c.field || strings.HasPrefix(field, c.field+" ")) {
+				return i
+			}
+		}
+	}
+	return 0
+}
+
+// cellLink links to a cell of the owner's workbook, which stands beside the folder of papers. CSV files that are read
+// together stand in a folder of their own; they have no cells to jump to.
+func (j *job) cellLink(p finding.Place, text string) bookLink {
+	if p.File == "" {
+		return bookLink{text: text}
+	}
+	target := "../"
+	if len(j.Job.Files) > 1 {
+		target += url.PathEscape(j.Job.Name) + "/"
+	}
+	target += url.PathEscape(p.File)
+	if lower := strings.ToLower(p.File); p.Sheet != "" && (strings.HasSuffix(lower, ".xlsx") || strings.HasSuffix(lower, ".xlsm")) {
+		cell := "A1"
+		if p.Row > 0 {
+			cell = finding.Column(max(1, p.Col)) + fmt.Sprint(p.Row)
+		}
+		target += "#'" + strings.NewReplacer("%", "%25", " ", "%20", "#", "%23", "'", "''").Replace(shown(p.Sheet, "")) + "'!" + cell
+	}
+	return bookLink{text: text, target: target}
+}
+
+// place names the cell of a place within its file: Readings!D14.
+func place(p finding.Place) string {
+	p.File = ""
+	return strings.TrimPrefix(p.String(), ": ")
+}

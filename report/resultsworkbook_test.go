@@ -1,0 +1,408 @@
+package report
+
+import (
+	"archive/zip"
+	"bytes"
+	"fmt"
+	"io"
+	"math"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/xuri/excelize/v2"
+
+	"drytally/compute"
+	"drytally/compute/finding"
+	"drytally/compute/units"
+	"drytally/ingest/sheet"
+	"drytally/ingest/xlsx"
+)
+
+func workbookOf(t *testing.T, r *compute.Result) []byte {
+	t.Helper()
+	j := exampleJob(r)
+	data, err := j.resultsWorkbook()
+	if err == nil {
+		err = j.failed
+	}
+	if err != nil {
+		t.Fatal(err)
+	}
+	return data
+}
+
+// readBack reads a workbook with the strict reader, which is not the library that wrote it.
+func readBack(t *testing.T, data []byte) *sheet.Workbook {
+	t.Helper()
+	book, err := xlsx.Read("results.xlsx", data)
+	if err != nil {
+		t.Fatalf("the strict reader refuses the workbook: %v", err)
+	}
+	return book
+}
+
+func sheetNamed(t *testing.T, book *sheet.Workbook, name string) *sheet.Sheet {
+	t.Helper()
+	for i := range book.Sheets {
+		if book.Sheets[i].Name == name {
+			return &book.Sheets[i]
+		}
+	}
+	t.Fatalf("there is no sheet %q", name)
+	return nil
+}
+
+// headed gives the cells below a heading, n of them.
+func headed(t *testing.T, s *sheet.Sheet, heading string, n int) []sheet.Cell {
+	t.Helper()
+	for _, c := range s.Rows[0].Cells {
+		if c.Text == heading {
+			var cells []sheet.Cell
+			for row := 2; row < n+2; row++ {
+				cells = append(cells, s.Cell(row, c.Col))
+			}
+			return cells
+		}
+	}
+	t.Fatalf("sheet %s has no heading %q", s.Name, heading)
+	return nil
+}
+
+func sameNumber(t *testing.T, c sheet.Cell, want float64, format sheet.Format, what string) {
+	t.Helper()
+	if c.Kind != sheet.Number || c.Number != want || c.Format != format {
+		t.Errorf("%s: got kind %d, number %v, format %d (text %q), want number %v, format %d", what, c.Kind, c.Number, c.Format, c.Text, want, format)
+	}
+}
+
+func blank(t *testing.T, c sheet.Cell, what string) {
+	t.Helper()
+	if c.Kind != sheet.Blank {
+		t.Errorf("%s: got %q, want an empty cell", what, c.Text)
+	}
+}
+
+func TestWorkbookReadsBackToTheNumbers(t *testing.T) {
+	r := fullResult()
+	book := readBack(t, workbookOf(t, r))
+	var names []string
+	for _, s := range book.Sheets {
+		names = append(names, s.Name)
+	}
+	want := "Summary Loads Witnesses Boards Readings Sizes Cuts Planing Sales Weights Air Findings Rows Settings Sources"
+	if got := strings.Join(names, " "); got != want {
+		t.Errorf("sheets: got %s, want %s", got, want)
+	}
+
+	boards := sheetNamed(t, book, "Boards")
+	n := len(r.Boards)
+	mc, least := headed(t, boards, "MC, highest corrected reading (%)", n), headed(t, sheetNamed(t, book, "Planing"), "Least thickness (in)", n)
+	fraction := headed(t, sheetNamed(t, book, "Planing"), "Least thickness (fraction)", n)
+	feet, on := headed(t, boards, "Net footage, dry (board feet)", n), headed(t, boards, "Read on", n)
+	for i, b := range r.Boards {
+		what := "board " + b.Board.ID
+		sameNumber(t, least[i], b.Least.Inches(), sheet.Decimal, what+" least thickness")
+		if got := fraction[i].Text; got != b.Least.Trade() || fraction[i].Kind != sheet.Text {
+			t.Errorf("%s: got fraction %q, want %q as text", what, got, b.Least.Trade())
+		}
+		sameNumber(t, feet[i], float64(b.Footage.Hundredths)/100, sheet.Decimal, what+" footage")
+		if b.MC.State == units.NotTaken {
+			blank(t, mc[i], what+" MC")
+			blank(t, on[i], what+" read on")
+			continue
+		}
+		sameNumber(t, mc[i], b.MC.MC.Percent(), sheet.Decimal, what+" MC")
+		days := b.MC.Date.Sub(time.Date(1899, 12, 30, 0, 0, 0, 0, time.UTC)).Hours() / 24
+		sameNumber(t, on[i], days, sheet.Date, what+" read on")
+	}
+
+	loads := sheetNamed(t, book, "Loads")
+	means := headed(t, loads, "Mean MC (%)", 2)
+	sameNumber(t, means[0], 7.9, sheet.Decimal, "mean of K14")
+	blank(t, means[1], "mean of K15")
+	blank(t, headed(t, loads, "Boards that may be over, 95 % bound", 2)[1], "bound of K15, which was not measured")
+	sameNumber(t, headed(t, loads, "Days to go, about", 2)[1], 9, sheet.General, "days of K15")
+	blank(t, headed(t, loads, "Days to go, about", 2)[0], "days of K14")
+	sizes := sheetNamed(t, book, "Sizes")
+	share, set := headed(t, sizes, "Expected to clean up", 4), headed(t, sizes, "Set the saw, width (in)", 4)
+	sameNumber(t, share[0], 0.96, sheet.Percent, "share that cleans up")
+	blank(t, share[3], "share of a piece without a setting")
+	sameNumber(t, set[1], 11, sheet.Decimal, "saw width of the shelf")
+	readings := sheetNamed(t, book, "Readings")
+	sameNumber(t, headed(t, readings, "Wood temperature (F)", 3)[0], 68, sheet.Decimal, "wood temperature")
+	// 46311 is 16 October 2026; a cell holds 15 digits, which is a hundredth of a millisecond here.
+	hour := headed(t, readings, "Read on", 3)[1]
+	if want := 46311 + 15.5/24; hour.Format != sheet.DateTime || math.Abs(hour.Number-want) > 1e-9 {
+		t.Errorf("a reading with its hour: got %v, format %d, want %v as date and time", hour.Number, hour.Format, want)
+	}
+	if got := headed(t, readings, "Row was", 3)[2].Text; got != "set aside" {
+		t.Errorf("row of the third reading: got %q, want set aside", got)
+	}
+	air := headed(t, sheetNamed(t, book, "Witnesses"), "To (%)", 2)
+	blank(t, air[1], "upper end of the air witness")
+	total := 0
+	for _, a := range r.Accounts {
+		total += len(a.Rows)
+	}
+	if got := len(sheetNamed(t, book, "Rows").Rows) - 1; got != total {
+		t.Errorf("rows accounted for: got %d, want %d", got, total)
+	}
+}
+
+// Both readers find the same text and the same numbers in every cell.
+func TestWorkbookReadsAlikeInBothReaders(t *testing.T) {
+	data := workbookOf(t, fullResult())
+	strict := readBack(t, data)
+	f, err := excelize.OpenReader(bytes.NewReader(data))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	for i := range strict.Sheets {
+		s := &strict.Sheets[i]
+		for _, row := range s.Rows {
+			for _, c := range row.Cells {
+				if c.Formula {
+					t.Errorf("%s!%s holds a formula", s.Name, cellName(c.Col, c.Row))
+				}
+				if c.Kind == sheet.Blank {
+					continue
+				}
+				got, err := f.GetCellValue(s.Name, cellName(c.Col, c.Row), excelize.Options{RawCellValue: true})
+				if err != nil || got != c.Text {
+					t.Errorf("%s!%s: one reader says %q, the other %q (%v)", s.Name, cellName(c.Col, c.Row), c.Text, got, err)
+				}
+			}
+		}
+	}
+}
+
+func TestWorkbookMetricHasMillimetres(t *testing.T) {
+	r := fullResult()
+	r.Job.Settings.System = units.Metric
+	boards := sheetNamed(t, readBack(t, workbookOf(t, r)), "Boards")
+	sameNumber(t, headed(t, boards, "Green thickness (mm)", 1)[0], 27, sheet.Decimal, "green thickness")
+	for _, c := range boards.Rows[0].Cells {
+		if strings.Contains(c.Text, "(in)") || strings.Contains(c.Text, "fraction") {
+			t.Errorf("a metric workbook has the heading %q", c.Text)
+		}
+	}
+}
+
+func TestWorkbookSameBytes(t *testing.T) {
+	first := workbookOf(t, fullResult())
+	for range 3 {
+		if !bytes.Equal(first, workbookOf(t, fullResult())) {
+			t.Fatal("two runs gave different bytes")
+		}
+	}
+}
+
+func TestWorkbookOfNothing(t *testing.T) {
+	book := readBack(t, workbookOf(t, &compute.Result{Job: &compute.Job{Name: "empty", Settings: compute.Defaults()}}))
+	if len(book.Sheets) != 1 || book.Sheets[0].Name != "Summary" {
+		t.Errorf("got %d sheets, want the summary alone", len(book.Sheets))
+	}
+}
+
+// hostileTexts are texts an owner's sheet can hold that must come out as text and nothing else.
+var hostileTexts = []string{
+	"=1+1", "=HYPERLINK(\"http://x.invalid\",\"click\")", "+1", "-1", "@SUM(A1:A9)", "=cmd|' /C x'!A0", "\t=1+1", "\n=1", "'=1", "007", "5/4", "1e5", "TRUE",
+	" leading and trailing ", "two\nlines", "a\r\nb", "<b>&amp;</b> ]]>", "_x0041_", "quote \" and 'tick'", "日本 é 🪵", "#REF!", "&P", "{=1}",
+}
+
+func TestNastyTextStaysText(t *testing.T) {
+	r := fullResult()
+	for i, s := range hostileTexts {
+		r.Boards[i].Board.Note = s
+		r.Boards[i].Board.ID = s
+	}
+	r.Job.Name, r.Job.Files[0].Name = "=1+1 & <week>", "it's 100% #1 week.xlsx"
+	r.Findings[2].Place.File, r.Findings[2].Place.Sheet = "it's 100% #1 week.xlsx", "Ann's = sheet"
+	data := workbookOf(t, r)
+	boards := sheetNamed(t, readBack(t, data), "Boards")
+	notes, ids := headed(t, boards, "Note", len(hostileTexts)), headed(t, boards, "Board", len(hostileTexts))
+	for i, s := range hostileTexts {
+		want := strings.ReplaceAll(s, "\r\n", "\n")
+		for _, c := range []sheet.Cell{notes[i], ids[i]} {
+			if c.Kind != sheet.Text || c.Text != want || c.Formula || c.Format != sheet.AsText {
+				t.Errorf("%q: got kind %d, text %q, formula %v, format %d, want plain text", s, c.Kind, c.Text, c.Formula, c.Format)
+			}
+		}
+	}
+	// No part of the file may hold a formula, and what begins like one carries the mark of quoted text.
+	z, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, part := range z.File {
+		if content := partOf(t, part); strings.Contains(content, "<f>") || strings.Contains(content, "<f ") {
+			t.Errorf("%s holds a formula", part.Name)
+		}
+	}
+	f, err := excelize.OpenReader(bytes.NewReader(data))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	for row, want := range map[int]bool{2: true, 3: true, 4: true, 5: true, 6: true, 11: false} {
+		id, err := f.GetCellStyle("Boards", cellName(1, row))
+		if err != nil {
+			t.Fatal(err)
+		}
+		mark := f.Styles.CellXfs.Xf[id].QuotePrefix
+		if got := mark != nil && *mark; got != want {
+			t.Errorf("%q: quoted is %v, want %v", hostileTexts[row-2], got, want)
+		}
+	}
+}
+
+func partOf(t *testing.T, part *zip.File) string {
+	t.Helper()
+	r, err := part.Open()
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer r.Close()
+	content, err := io.ReadAll(r)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return string(content)
+}
+
+func TestBookText(t *testing.T) {
+	long := strings.Repeat("a", 40_000)
+	for in, want := range map[string]string{
+		"plain": "plain", "a\x00b\x1b[31m": "a␀b␛[31m", "tab\tand\nline": "tab\tand\nline", "a\rb": "a␍b", "\x7f": "␡", "\u0085": "\ufffd",
+		"\ufffe\uffff": "\ufffd\ufffd", "\xff": "\ufffd", "": "",
+	} {
+		if got := bookText(in); got != want {
+			t.Errorf("%q: got %q, want %q", in, got, want)
+		}
+	}
+	for _, in := range []string{long, strings.Repeat("🪵", 20_000)} { // a log takes two UTF-16 units
+		got := bookText(in)
+		units := 0
+		for _, r := range got {
+			units++
+			if r > 0xFFFF {
+				units++
+			}
+		}
+		if units > mostInCell || !strings.HasSuffix(got, "has all of it)") {
+			t.Errorf("a text of %d bytes came out %d units long, ending in %q", len(in), units, got[len(got)-20:])
+		}
+	}
+	if exact := strings.Repeat("a", mostInCell); bookText(exact) != exact {
+		t.Error("a text that just fits was cut")
+	}
+}
+
+func TestBoardNotesHangOnTheirCells(t *testing.T) {
+	r := fullResult()
+	r.Findings = append(r.Findings,
+		finding.Finding{Code: "J004", Severity: finding.Warning, Place: r.Boards[3].Board.Origin.At("dry width"), Problem: "wider dry than green", Hint: "check both sizes"},
+		finding.Finding{Code: "J018", Severity: finding.Error, Place: r.Boards[4].Board.Origin.At("course"), Problem: "outside the stack"})
+	boards := sheetNamed(t, readBack(t, workbookOf(t, r)), "Boards")
+	width := headed(t, boards, "Dry width (in)", 36)[3]
+	if want := "week42.xlsx: Boards!C7: warning J004: wider dry than green\ncheck both sizes"; !strings.Contains(width.Comment, want) {
+		t.Errorf("note on %s: got %q, want %q", cellName(width.Col, width.Row), width.Comment, want)
+	}
+	// The sheet had no column for the course: the note hangs on the board itself.
+	if c := headed(t, boards, "Board", 36)[4]; !strings.Contains(c.Comment, "J018") {
+		t.Errorf("note on %s: got %q, want J018", cellName(c.Col, c.Row), c.Comment)
+	}
+}
+
+func TestFindingsLinkToTheCell(t *testing.T) {
+	r := fullResult()
+	j := exampleJob(r)
+	csv := fullResult()
+	csv.Job.Name = "pine csv"
+	csv.Job.Files = []compute.InputFile{{Name: "boards.csv"}, {Name: "sold.csv"}}
+	for _, c := range []struct {
+		j    *job
+		at   finding.Place
+		want string
+	}{
+		{j, finding.Place{File: "week42.xlsx", Sheet: "Readings", Row: 14, Col: 4}, "../week42.xlsx#'Readings'!D14"},
+		{j, finding.Place{File: "week42.xlsx", Sheet: "Readings", Row: 14}, "../week42.xlsx#'Readings'!A14"},
+		{j, finding.Place{File: "week42.xlsx"}, "../week42.xlsx"},
+		{j, finding.Place{File: "my week 5%.xlsx", Sheet: "Ann's #2", Row: 3, Col: 28}, "../my%20week%205%25.xlsx#'Ann''s%20%232'!AB3"},
+		{exampleJob(csv), finding.Place{File: "boards.csv", Row: 3, Col: 1}, "../pine%20csv/boards.csv"},
+		{j, finding.Place{}, ""},
+	} {
+		if got := c.j.cellLink(c.at, "x").target; got != c.want {
+			t.Errorf("%v: got %s, want %s", c.at, got, c.want)
+		}
+	}
+	f, err := excelize.OpenReader(bytes.NewReader(workbookOf(t, r)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	ok, target, err := f.GetCellHyperLink("Findings", "D6")
+	if err != nil || !ok || target != "../week42.xlsx#'Readings'!C14" {
+		t.Errorf("link of Findings!D6: got %v %q (%v)", ok, target, err)
+	}
+}
+
+// The office program that most owners can have for nothing opens the workbook and prints it.
+func TestWorkbookOpensInAnOfficeProgram(t *testing.T) {
+	if testing.Short() {
+		t.Skip("short run: the office program takes some seconds to start")
+	}
+	program, err := exec.LookPath("soffice")
+	if err != nil {
+		t.Skip("soffice is not installed here")
+	}
+	dir := t.TempDir()
+	r := fullResult()
+	for i, s := range hostileTexts {
+		r.Boards[i].Board.Note = s
+	}
+	file := filepath.Join(dir, "results.xlsx")
+	if err := os.WriteFile(file, workbookOf(t, r), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	for _, to := range []string{"pdf", "csv:Text - txt - csv (StarCalc):44,34,76,1,,0,false,true,false,false,false,4"} { // 4: the fourth sheet, Boards
+		run := exec.Command(program, "-env:UserInstallation=file://"+filepath.Join(dir, "profile"), "--headless", "--convert-to", to, "--outdir", dir, file)
+		timer := time.AfterFunc(2*time.Minute, func() { run.Process.Kill() })
+		said, err := run.CombinedOutput()
+		timer.Stop()
+		if err != nil {
+			t.Fatalf("%s: %v: %s", to, err, said)
+		}
+	}
+	pdf, err := os.ReadFile(filepath.Join(dir, "results.pdf"))
+	if err != nil || !bytes.HasPrefix(pdf, []byte("%PDF-")) {
+		t.Fatalf("no PDF came out (%v)", err)
+	}
+	made, err := filepath.Glob(filepath.Join(dir, "*.csv"))
+	if err != nil || len(made) != 1 {
+		t.Fatalf("got %d CSV files (%v), want 1", len(made), err)
+	}
+	csv, err := os.ReadFile(made[0])
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, want := range []string{"=1+1", "@SUM(A1:A9)", "K14-36"} {
+		if !bytes.Contains(csv, []byte(want)) {
+			t.Errorf("the office program does not show %q on the sheet Boards", want)
+		}
+	}
+	if m := regexp.MustCompile(`#(NAME|VALUE|REF)\?`).Find(csv); m != nil {
+		t.Errorf("the office program calculated something: %s", m)
+	}
+}
+
+func ExampleLength_decimals() {
+	fmt.Println(jsInches(units.Fraction(11, 64)), jsInches(units.Millimetres(19)), jsDecimal(int64(units.Fraction(3, 4)), 6))
+	// Output: 0.171875 0.748031496 19.05
+}

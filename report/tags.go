@@ -1,0 +1,191 @@
+package report
+
+import (
+	"strconv"
+	"strings"
+
+	"drytally/compute"
+	"drytally/compute/units"
+	"drytally/report/page"
+	"drytally/templates"
+)
+
+// tag is what one tag says. The code holds the same lines.
+type tag struct {
+	number string // of the board
+	wood   string
+	size   string
+	mc     string
+	over   string // only for a board over the limit of its use
+	feet   string
+	origin string // load and mill
+}
+
+// lines gives the tag's text from top to bottom.
+func (t tag) lines() []string {
+	var all []string
+	for _, s := range []string{t.number, t.wood, t.size, t.over, t.mc, t.feet, t.origin} {
+		if s != "" {
+			all = append(all, s)
+		}
+	}
+	return all
+}
+
+// code is what the code of the tag holds.
+func (t tag) code() string { return strings.Join(t.lines(), "\n") }
+
+// tags makes the tag sheets of a sale: a tag for each of its boards, in order.
+func (j *job) tags(s *compute.SaleResult) ([]byte, error) {
+	d, sheet := j.newTagSheet(s, false)
+	sheet.draw(d, j.tagsOf(s))
+	j.tagRemarks(d, sheet, s)
+	return d.Bytes()
+}
+
+// tagsOf writes the text of every tag.
+func (j *job) tagsOf(s *compute.SaleResult) []tag {
+	loads := map[int]*compute.LoadResult{}
+	for i := range j.Loads {
+		for _, b := range j.Loads[i].Boards {
+			loads[b] = &j.Loads[i]
+		}
+	}
+	all := make([]tag, 0, len(s.Boards))
+	for _, at := range s.Boards {
+		all = append(all, j.tagOf(&j.Boards[at], loads[at]))
+	}
+	return all
+}
+
+// tagOf writes the text of one tag. load is nil when the board belongs to none.
+func (j *job) tagOf(b *compute.BoardResult, load *compute.LoadResult) tag {
+	t := tag{number: b.Board.ID, wood: b.Species.Name, size: j.boardSize(b), mc: j.tagMC(b, load), origin: j.tagOrigin(b, load)}
+	if t.wood == "" {
+		t.wood = "wood not said"
+	}
+	if b.Over {
+		with := map[string]string{"use": "", "limit": ""}
+		if load != nil && load.Band.Known {
+			with = map[string]string{"use": load.Band.Use, "limit": load.Band.High.String()}
+		}
+		t.over = j.say(compute.Statement{Name: "tag-over", With: with})
+	}
+	if b.Footage.Known {
+		t.feet = footageWords(b.Footage)
+	}
+	return t
+}
+
+func (j *job) tagOrigin(b *compute.BoardResult, load *compute.LoadResult) string {
+	id := b.Board.Load
+	if load != nil {
+		id = load.Load.ID
+	}
+	if id != "" {
+		id = "load " + id
+	}
+	return joined(", ", id, j.Job.Settings.MillName)
+}
+
+// boardSize writes thickness x width x length of a dry board, and names what was not measured.
+func (j *job) boardSize(b *compute.BoardResult) string {
+	part := func(l units.Length, write func(units.Length) string, name string) string {
+		if l <= 0 {
+			return name + " not measured"
+		}
+		return write(l)
+	}
+	return strings.Join([]string{part(b.Least, j.system.Size, "thickness"), part(b.Board.Width, j.system.Size, "width"),
+		part(b.Board.Length, j.system.Run, "length")}, " x ")
+}
+
+// tagMC writes what is known of the board's moisture: its own reading, or that of its load. Neither is a claim of dryness.
+func (j *job) tagMC(b *compute.BoardResult, load *compute.LoadResult) string {
+	with := map[string]string{"mc": b.MC.MC.String(), "date": date(b.MC.Date), "low": b.MC.Low.String(), "high": b.MC.High.String(), "rough": ""}
+	if b.MC.Rough {
+		with["rough"] = "yes"
+	}
+	switch b.MC.State {
+	case units.Number:
+		if b.MC.High > b.MC.Low {
+			return j.say(compute.Statement{Name: "tag-read-open", With: with})
+		}
+		return j.say(compute.Statement{Name: "tag-read", With: with})
+	case units.BelowRange:
+		return j.say(compute.Statement{Name: "tag-below", With: with})
+	case units.AboveRange:
+		return j.say(compute.Statement{Name: "tag-above", With: with})
+	}
+	if load == nil || !load.Mean.Known {
+		return j.say(compute.Statement{Name: "tag-not-measured"})
+	}
+	verdict := ""
+	if load.Verdict == compute.NotDryYet {
+		verdict = load.Verdict.String()
+	}
+	return j.say(compute.Statement{Name: "tag-load-read", With: map[string]string{"load": load.Load.ID, "mc": load.Mean.Value.String(), "verdict": verdict,
+		"measured": strconv.Itoa(load.Measured), "n": strconv.Itoa(load.N), "dates": span(load.FirstReading, load.LastReading)}})
+}
+
+// tagRemarks writes below the last tag what the tags leave out.
+func (j *job) tagRemarks(d *page.Doc, sheet *tagSheet, s *compute.SaleResult) {
+	var all []string
+	add := func(name string, with map[string]string) {
+		all = append(all, j.say(compute.Statement{Name: name, With: with}))
+	}
+	st := j.Job.Settings
+	size := j.system.Size(st.TagWidth) + " x " + j.system.Size(st.TagHeight)
+	if sheet.shrunk {
+		add("tag-too-large", map[string]string{"size": size})
+	}
+	if n := sheet.codeless; n > 0 {
+		with := map[string]string{"n": strconv.Itoa(n), "of": strconv.Itoa(sheet.drawn), "size": size, "some": ""}
+		if n < sheet.drawn {
+			with["some"] = "yes"
+		}
+		add("tag-no-code", with)
+	}
+	if n := d.Report().Cut; n > 0 {
+		add("tag-cut-short", map[string]string{"n": strconv.Itoa(n)})
+	}
+	if len(s.Missing) > 0 {
+		add("tag-missing", map[string]string{"boards": list(s.Missing)})
+	}
+	if left := sheet.cautionsLeft; len(left) > 0 {
+		add("tag-caution-left-out", map[string]string{"text": strings.Join(left, " ")})
+	}
+	if len(all) == 0 {
+		return
+	}
+	text, style := strings.Join(all, " "), page.Style{Size: page.SizeSmall}
+	box := sheet.remarks(d)
+	if d.Measure(box.W, text, style) > box.H {
+		d.NewPage()
+		for _, s := range all {
+			d.Para(s, page.Style{})
+			d.Space(2)
+		}
+		return
+	}
+	d.Paragraph(box.X, box.Y, box.W, text, style)
+}
+
+// tagCautions lists the cautions of a tag of these boards.
+func (j *job) tagCautions(s *compute.SaleResult) []string {
+	var woods []templates.Wood
+	seen := map[string]bool{}
+	for _, at := range s.Boards {
+		if w := j.Boards[at].Species; !seen[w.Name] {
+			seen[w.Name] = true
+			woods = append(woods, templates.Wood{Name: w.Name, Hardwood: w.Hardwood})
+		}
+	}
+	var texts []string
+	for _, c := range templates.Cautions("tag") {
+		if c.For(woods, nil) {
+			texts = append(texts, c.Text)
+		}
+	}
+	return texts
+}

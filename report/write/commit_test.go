@@ -1,0 +1,435 @@
+package write
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"runtime"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+)
+
+const workbook = "week 47.xlsx"
+
+// Two runs of one workbook: the second drops a paper, changes one, keeps one and adds one.
+var (
+	firstRun  = []File{{"summary.pdf", []byte("one")}, {"load-12.pdf", []byte("twelve")}, {"results.json", []byte("{}")}}
+	secondRun = []File{{"summary.pdf", []byte("two")}, {"load-13.pdf", []byte("thirteen")}, {"results.json", []byte("{}")}}
+)
+
+// contents gives the files below a folder with what stands in them; the list of papers is left out.
+func contents(t *testing.T, dir string) map[string]string {
+	t.Helper()
+	got := map[string]string{}
+	err := filepath.WalkDir(dir, func(path string, e fs.DirEntry, err error) error {
+		if err != nil || e.IsDir() || e.Name() == manifestName {
+			return err
+		}
+		rel, _ := filepath.Rel(dir, path)
+		if e.Type()&fs.ModeSymlink != 0 {
+			got[filepath.ToSlash(rel)], err = os.Readlink(path)
+			return err
+		}
+		b, err := os.ReadFile(path)
+		got[filepath.ToSlash(rel)] = string(b)
+		return err
+	})
+	if err != nil && !errors.Is(err, fs.ErrNotExist) {
+		t.Fatal(err)
+	}
+	return got
+}
+
+func held(files []File, more ...string) map[string]string {
+	m := map[string]string{}
+	for _, f := range files {
+		m[f.Name] = string(f.Data)
+	}
+	for i := 0; i < len(more); i += 2 {
+		m[more[i]] = more[i+1]
+	}
+	return m
+}
+
+func put(t *testing.T, name, data string) {
+	t.Helper()
+	if err := os.MkdirAll(filepath.Dir(name), 0o755); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(name, []byte(data), 0o644); err != nil {
+		t.Fatal(err)
+	}
+}
+
+func mustCommit(t *testing.T, dir string, files []File) {
+	t.Helper()
+	if err := Commit(dir, files, workbook); err != nil {
+		t.Fatal(err)
+	}
+}
+
+// nothingBeside fails when a hidden folder of ours is left.
+func nothingBeside(t *testing.T, dir string) {
+	t.Helper()
+	entries, err := os.ReadDir(filepath.Dir(dir))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, e := range entries {
+		if strings.HasPrefix(e.Name(), ".drytally") {
+			t.Errorf("%q is left beside the papers", e.Name())
+		}
+	}
+}
+
+// target is a folder of papers to be, in a place with spaces and letters beyond ASCII.
+func target(t *testing.T) string {
+	t.Helper()
+	dir := filepath.Join(t.TempDir(), "s\u00E4ge * [1]", "week 47-papers")
+	if err := os.Mkdir(filepath.Dir(dir), 0o755); err != nil {
+		t.Fatal(err)
+	}
+	return dir
+}
+
+func TestCommitReplacesTheWholeSet(t *testing.T) {
+	dir := target(t)
+	mustCommit(t, dir, firstRun)
+	if diff := cmp.Diff(held(firstRun), contents(t, dir)); diff != "" {
+		t.Errorf("first run (-want +got):\n%s", diff)
+	}
+	put(t, filepath.Join(dir, "photo.jpg"), "mine")
+	put(t, filepath.Join(dir, "notes", "monday.txt"), "also mine")
+	mustCommit(t, dir, secondRun)
+	if diff := cmp.Diff(held(secondRun, "photo.jpg", "mine", "notes/monday.txt", "also mine"), contents(t, dir)); diff != "" {
+		t.Errorf("second run (-want +got):\n%s", diff)
+	}
+	nothingBeside(t, dir)
+}
+
+func TestSamePapersAreNotTouched(t *testing.T) {
+	dir := target(t)
+	mustCommit(t, dir, firstRun)
+	touched := 0
+	k := realDisk()
+	k.rename = func(string, string) error { touched++; return nil }
+	k.mkdirTemp = func(string, string) (string, error) { touched++; return "", errors.New("not expected") }
+	if err := commit(k, dir, firstRun, workbook, false); err != nil || touched > 0 {
+		t.Errorf("got error %v and %d steps, want none", err, touched)
+	}
+}
+
+func TestRefusals(t *testing.T) {
+	for _, c := range []struct {
+		name    string
+		prepare func(t *testing.T, dir string)
+		want    []string          // in the message
+		force   map[string]string // what stands there after force; nil: force does not help
+	}{
+		{"changed by hand", func(t *testing.T, dir string) {
+			mustCommit(t, dir, firstRun)
+			put(t, filepath.Join(dir, "summary.pdf"), "scribbled on")
+		}, []string{`"summary.pdf" was changed since it was written`, "move or rename it"}, held(secondRun)},
+		{"changed by hand and no longer wanted", func(t *testing.T, dir string) {
+			mustCommit(t, dir, firstRun)
+			put(t, filepath.Join(dir, "load-12.pdf"), "signed")
+		}, []string{`"load-12.pdf" was changed`}, held(secondRun, "load-12.pdf", "signed")},
+		{"a file of the owner has the name", func(t *testing.T, dir string) {
+			put(t, filepath.Join(dir, "Load-13.PDF"), "mine")
+			put(t, filepath.Join(dir, "letter.txt"), "mine")
+		}, []string{`"Load-13.PDF" was not written for this workbook`}, held(secondRun, "letter.txt", "mine")},
+		{"papers of another workbook", func(t *testing.T, dir string) {
+			if err := Commit(dir, firstRun, "week 47.csv"); err != nil {
+				t.Fatal(err)
+			}
+		}, []string{"another workbook", `"week 47.csv"`}, held(secondRun)},
+		{"damaged list", func(t *testing.T, dir string) {
+			mustCommit(t, dir, firstRun)
+			put(t, filepath.Join(dir, manifestName), "{")
+		}, []string{"list of papers cannot be read"}, held(secondRun, "load-12.pdf", "twelve")},
+		{"a folder has the name of a paper", func(t *testing.T, dir string) {
+			put(t, filepath.Join(dir, "load-13.pdf", "x"), "mine")
+		}, []string{`"load-13.pdf" is no file`}, nil},
+		{"a file where the folder belongs", func(t *testing.T, dir string) { put(t, dir, "mine") }, []string{"a file of this name"}, nil},
+		{"write-protected", func(t *testing.T, dir string) {
+			mustCommit(t, dir, firstRun)
+			if err := os.Chmod(dir, 0o555); err != nil {
+				t.Fatal(err)
+			}
+			t.Cleanup(func() { os.Chmod(dir, 0o755) })
+		}, []string{"write-protected"}, nil},
+		{"link", func(t *testing.T, dir string) {
+			real := filepath.Join(filepath.Dir(dir), "elsewhere")
+			put(t, filepath.Join(real, "letter.txt"), "mine")
+			if err := os.Symlink(real, dir); err != nil {
+				t.Skip("no links on this system: ", err)
+			}
+		}, []string{"a link to another folder"}, nil},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			dir := target(t)
+			c.prepare(t, dir)
+			before := contents(t, filepath.Dir(dir))
+			err := Commit(dir, secondRun, workbook)
+			var refused *Refused
+			if !errors.As(err, &refused) {
+				t.Fatalf("got error %v, want a refusal", err)
+			}
+			for _, w := range c.want {
+				if !strings.Contains(err.Error(), w) {
+					t.Errorf("got message %q, want it to hold %q", err, w)
+				}
+			}
+			if diff := cmp.Diff(before, contents(t, filepath.Dir(dir))); diff != "" {
+				t.Errorf("something changed (-before +after):\n%s", diff)
+			}
+			nothingBeside(t, dir)
+			s := Set{files: secondRun}
+			err = s.Commit(dir, workbook, true)
+			if c.force == nil {
+				if !errors.As(err, &refused) {
+					t.Errorf("force: got error %v, want a refusal", err)
+				}
+				return
+			}
+			if diff := cmp.Diff(c.force, contents(t, dir)); err != nil || diff != "" {
+				t.Errorf("force: error %v (-want +got):\n%s", err, diff)
+			}
+			nothingBeside(t, dir)
+		})
+	}
+}
+
+func TestNoFolderAbove(t *testing.T) {
+	dir := filepath.Join(t.TempDir(), "missing", "x-papers")
+	if err := Commit(dir, firstRun, workbook); err == nil || !strings.Contains(err.Error(), "there is no folder") {
+		t.Errorf("got %v", err)
+	}
+	for _, dir := range []string{"", ".", "..", "/"} {
+		if err := Commit(dir, firstRun, workbook); err == nil {
+			t.Errorf("folder %q: got no error", dir)
+		}
+	}
+}
+
+func TestReadOnlyFolderAbove(t *testing.T) {
+	if os.Getuid() == 0 || runtime.GOOS == "windows" {
+		t.Skip("this user may write anywhere; TestEveryStepCanFail stands in")
+	}
+	dir := target(t)
+	if err := os.Chmod(filepath.Dir(dir), 0o555); err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { os.Chmod(filepath.Dir(dir), 0o755) })
+	if err := Commit(dir, firstRun, workbook); !errors.Is(err, fs.ErrPermission) {
+		t.Errorf("got %v, want permission denied", err)
+	}
+}
+
+func TestSetRefusesNames(t *testing.T) {
+	var s Set
+	if err := s.Add("summary.pdf", nil); err != nil {
+		t.Fatal(err)
+	}
+	for _, name := range []string{"", ".", "..", "a/b", `a\b`, ".hidden", manifestName, "Summary.PDF", "con.pdf", "a.", "a ", "a\nb", "a:b", strings.Repeat("x", 300)} {
+		if err := s.Add(name, nil); err == nil {
+			t.Errorf("name %q: got no error", name)
+		}
+	}
+	if err := Commit(filepath.Join(t.TempDir(), "x"), nil, workbook); err == nil {
+		t.Error("an empty set: got no error")
+	}
+	if got := s.Names(); !slices.Equal(got, []string{"summary.pdf"}) {
+		t.Errorf("got names %q", got)
+	}
+}
+
+var errInjected = errors.New("no space left on device")
+
+// failing is the real disk, on which the step with the number fails (0: none). With dead, every later step fails too, as if
+// the program had been killed there; a write that fails leaves half a file. steps counts those that change anything.
+func failing(number int, dead bool) (k disk, steps *int) {
+	real := realDisk()
+	k, steps = real, new(int)
+	fail := func() bool {
+		*steps++
+		return *steps == number || dead && number > 0 && *steps > number
+	}
+	k.mkdirTemp = func(dir, pattern string) (string, error) {
+		if fail() {
+			return "", &fs.PathError{Op: "mkdir", Path: dir, Err: errInjected}
+		}
+		return real.mkdirTemp(dir, pattern)
+	}
+	k.writeFile = func(name string, data []byte) error {
+		if fail() {
+			if !dead || *steps == number {
+				_ = real.writeFile(name, data[:len(data)/2])
+			}
+			return &fs.PathError{Op: "write", Path: name, Err: errInjected}
+		}
+		return real.writeFile(name, data)
+	}
+	k.rename = func(from, to string) error {
+		if fail() {
+			return &os.LinkError{Op: "rename", Old: from, New: to, Err: errInjected}
+		}
+		return real.rename(from, to)
+	}
+	one := func(op func(string) error) func(string) error {
+		return func(name string) error {
+			if fail() {
+				return &fs.PathError{Op: "change", Path: name, Err: errInjected}
+			}
+			return op(name)
+		}
+	}
+	k.remove, k.removeAll, k.syncDir = one(real.remove), one(real.removeAll), one(real.syncDir)
+	k.chmod = func(name string, mode os.FileMode) error {
+		if fail() {
+			return &fs.PathError{Op: "chmod", Path: name, Err: errInjected}
+		}
+		return real.chmod(name, mode)
+	}
+	return k, steps
+}
+
+// before prepares a folder for the second run: none, the papers of the first run, or these and files of the owner.
+var before = map[string]func(t *testing.T, dir string) (old, want map[string]string){
+	"no folder": func(t *testing.T, dir string) (old, want map[string]string) {
+		return map[string]string{}, held(secondRun)
+	},
+	"earlier papers": func(t *testing.T, dir string) (old, want map[string]string) {
+		mustCommit(t, dir, firstRun)
+		return held(firstRun), held(secondRun)
+	},
+	"earlier papers and own files": func(t *testing.T, dir string) (old, want map[string]string) {
+		mustCommit(t, dir, firstRun)
+		own := []string{"a.txt", "mine", "sub/b.txt", "mine too", "z.txt", "last"}
+		for i := 0; i < len(own); i += 2 {
+			put(t, filepath.Join(dir, filepath.FromSlash(own[i])), own[i+1])
+		}
+		return held(firstRun, own...), held(secondRun, own...)
+	},
+}
+
+// Whichever step fails once: either there is an error and everything is as it was, or there is none and the new set stands.
+func TestEveryStepCanFail(t *testing.T) {
+	for name, prepare := range before {
+		_, most := failing(0, false)
+		for n := 1; n == 1 || n <= *most+1; n++ {
+			dir := target(t)
+			old, want := prepare(t, dir)
+			k, steps := failing(n, false)
+			err := commit(k, dir, secondRun, workbook, false)
+			*most = max(*most, *steps)
+			got := contents(t, dir)
+			switch {
+			case err == nil && cmp.Equal(got, want):
+			case err != nil && cmp.Equal(got, old):
+				if !errors.Is(err, errInjected) || strings.Contains(err.Error(), ".drytally") {
+					t.Errorf("%s, step %d: message %q is not plain", name, n, err)
+				}
+				nothingBeside(t, dir)
+			default:
+				t.Errorf("%s, step %d: error %v and this set stands: %v", name, n, err, got)
+			}
+			again(t, fmt.Sprintf("%s, step %d", name, n), dir, want)
+		}
+		if *most < 6 {
+			t.Errorf("%s: only %d steps were tried", name, *most)
+		}
+	}
+}
+
+// Killed at whichever step: the folder holds the old set, the new set, or nothing while the old set waits beside it; no file
+// of the owner is lost; and the next run brings the new set.
+func TestKilledAtEveryStep(t *testing.T) {
+	for name, prepare := range before {
+		_, most := failing(0, true)
+		for n := 1; n == 1 || n <= *most+1; n++ {
+			dir := target(t)
+			old, want := prepare(t, dir)
+			k, steps := failing(n, true)
+			err := commit(k, dir, secondRun, workbook, false)
+			*most = max(*most, *steps)
+			papers := func(m map[string]string) map[string]string {
+				p := map[string]string{}
+				for _, f := range slices.Concat(firstRun, secondRun) {
+					if s, ok := m[f.Name]; ok {
+						p[f.Name] = s
+					}
+				}
+				return p
+			}
+			got := papers(contents(t, dir))
+			if !cmp.Equal(got, papers(old)) && !cmp.Equal(got, papers(want)) && len(got) > 0 {
+				t.Errorf("%s, killed at step %d (error %v): half a set stands: %v", name, n, err, got)
+			}
+			if _, e := os.Lstat(dir); errors.Is(e, fs.ErrNotExist) && len(old) > 0 {
+				aside := filepath.Join(filepath.Dir(dir), asidePrefix+filepath.Base(dir))
+				if diff := cmp.Diff(old, contents(t, aside)); diff != "" {
+					t.Errorf("%s, killed at step %d: the old set is lost (-want +got):\n%s", name, n, diff)
+				}
+			}
+			again(t, fmt.Sprintf("%s, killed at step %d", name, n), dir, want)
+		}
+	}
+}
+
+// again commits the second run on a healthy disk.
+func again(t *testing.T, name, dir string, want map[string]string) {
+	t.Helper()
+	if err := Commit(dir, secondRun, workbook); err != nil {
+		t.Errorf("%s: the next run gives %v", name, err)
+		return
+	}
+	if diff := cmp.Diff(want, contents(t, dir)); diff != "" {
+		t.Errorf("%s: after the next run (-want +got):\n%s", name, diff)
+	}
+	nothingBeside(t, dir)
+}
+
+// A file saved into the folder while the new papers are put in place is neither lost nor overwritten.
+func TestSavedInTheMiddle(t *testing.T) {
+	for _, c := range []struct {
+		name, file string
+		refused    bool
+	}{{"own file", "new note.txt", false}, {"a paper changed", "summary.pdf", true}, {"in the way", "load-13.pdf", true}} {
+		dir := target(t)
+		mustCommit(t, dir, firstRun)
+		k := realDisk()
+		k.mkdirTemp = func(parent, pattern string) (string, error) {
+			put(t, filepath.Join(dir, c.file), "saved just now")
+			return os.MkdirTemp(parent, pattern)
+		}
+		err := commit(k, dir, secondRun, workbook, false)
+		if got := contents(t, dir)[c.file]; got != "saved just now" {
+			t.Errorf("%s: %q holds %q, error %v", c.name, c.file, got, err)
+		}
+		if refused := new(Refused); errors.As(err, &refused) != c.refused {
+			t.Errorf("%s: got error %v, want a refusal %v", c.name, err, c.refused)
+		}
+		nothingBeside(t, dir)
+	}
+}
+
+// After a power cut in the middle of a forced run, a file that the force would have removed is handed back by name.
+func TestLeftOverOwnFileIsNamed(t *testing.T) {
+	dir := target(t)
+	mustCommit(t, dir, secondRun)
+	aside := filepath.Join(filepath.Dir(dir), asidePrefix+filepath.Base(dir))
+	put(t, filepath.Join(aside, "summary.pdf"), "mine")
+	err := Commit(dir, firstRun, workbook)
+	if refused := new(Refused); !errors.As(err, &refused) || !strings.Contains(err.Error(), "summary.pdf") {
+		t.Errorf("got %v", err)
+	}
+	if got := contents(t, aside)["summary.pdf"]; got != "mine" {
+		t.Errorf("the file holds %q", got)
+	}
+}

@@ -1,0 +1,75 @@
+package write
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io/fs"
+	"path/filepath"
+	"slices"
+	"strings"
+)
+
+// manifestName is the file in a folder of papers that says what was written there, and for which workbook.
+const manifestName = ".drytally-papers.json"
+
+// manifest is its content.
+type manifest struct {
+	Note     string  `json:"note"`
+	Format   int     `json:"format"`
+	Workbook string  `json:"workbook"`
+	Papers   []paper `json:"papers"`
+}
+
+// paper is a file as it was written.
+type paper struct {
+	Name   string `json:"name"`
+	SHA256 string `json:"sha256"`
+}
+
+const (
+	manifestNote   = "drytally wrote these papers; it replaces only files that are still as listed here"
+	manifestFormat = 1
+)
+
+func newManifest(workbook string, files []File) manifest {
+	m := manifest{Note: manifestNote, Format: manifestFormat, Workbook: workbook}
+	for _, f := range files {
+		m.Papers = append(m.Papers, paper{f.Name, sum(f.Data)})
+	}
+	slices.SortFunc(m.Papers, func(a, b paper) int { return strings.Compare(a.Name, b.Name) })
+	return m
+}
+
+func (m manifest) bytes() []byte {
+	b, err := json.MarshalIndent(m, "", "  ")
+	if err != nil {
+		panic("write: manifest: " + err.Error()) // strings and numbers always marshal
+	}
+	return append(b, '\n')
+}
+
+func sum(data []byte) string {
+	s := sha256.Sum256(data)
+	return hex.EncodeToString(s[:])
+}
+
+// readManifest gives the manifest of a folder; found is false when there is none. A manifest that cannot be understood is
+// an error that wraps errDamaged.
+func (k disk) readManifest(dir string) (m manifest, found bool, err error) {
+	b, err := k.readFile(filepath.Join(dir, manifestName))
+	if errors.Is(err, fs.ErrNotExist) {
+		return manifest{}, false, nil
+	}
+	if err != nil {
+		return manifest{}, false, err
+	}
+	if err := json.Unmarshal(b, &m); err != nil || m.Format != manifestFormat {
+		return manifest{}, false, fmt.Errorf("%w: %s", errDamaged, manifestName)
+	}
+	return m, true, nil
+}
+
+var errDamaged = errors.New("the list of papers cannot be read")
