@@ -45,6 +45,16 @@ type Normal struct {
 //
 // Source: normal maximum likelihood with censored terms; textbook (memory). Checked against survreg of R.
 func FitCensored(readings []units.Reading, confidence float64) (Normal, error) {
+	return fitCensored(readings, confidence, true)
+}
+
+// FitMean is FitCensored without the interval of the SD, which takes as long as the rest: Low and High of SD are its value and
+// its Confidence is 0.
+func FitMean(readings []units.Reading, confidence float64) (Normal, error) {
+	return fitCensored(readings, confidence, false)
+}
+
+func fitCensored(readings []units.Reading, confidence float64, spread bool) (Normal, error) {
 	if !(confidence > 0 && confidence < 1) {
 		return Normal{}, fmt.Errorf("confidence %g is outside 0..1", confidence)
 	}
@@ -76,9 +86,12 @@ func FitCensored(readings []units.Reading, confidence float64) (Normal, error) {
 	low, high := d.meanInterval(mu, sigma, best, cut)
 	out.Mean = units.Estimate{Value: tenth(mu), Low: max(0, tenthDown(low)), High: tenthUp(high), Confidence: confidence, N: n,
 		Known: true}
-	low, high = d.spreadInterval(mu, sigma, best, cut)
-	out.SD = units.Estimate{Value: units.Percent(sigma), Low: units.Percent(low), High: units.Percent(high),
-		Confidence: confidence, N: n, Known: true}
+	out.SD = units.Estimate{Value: units.Percent(sigma), Low: units.Percent(sigma), High: units.Percent(sigma), N: n, Known: true}
+	if spread {
+		low, high = d.spreadInterval(mu, sigma, best, cut)
+		out.SD = units.Estimate{Value: units.Percent(sigma), Low: units.Percent(low), High: units.Percent(high),
+			Confidence: confidence, N: n, Known: true}
+	}
 	out.Spread = units.Percent(sigma * math.Sqrt(float64(n)/float64(n-1)))
 	return out, nil
 }

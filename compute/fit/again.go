@@ -1,0 +1,173 @@
+package fit
+
+import (
+	"cmp"
+	"slices"
+)
+
+// improve looks for better plans at a level: it rounds the linear program step by step to whole boards, then again and again
+// takes some boards of the best plan out, those that lose most among them, and finds the best plan for these alone.
+func (s *space) improve(l level, best *solution, pool [][]*pattern, f proof, first bool) {
+	for _, soft := range []float64{4, 64} {
+		if !first || soft > 4 && (l > missing || f.bound() >= best.score.at(l)) {
+			break
+		}
+		if sol, ok := s.dive(l, *best, pool, soft); ok && sol.score.less(best.score) {
+			*best = sol
+		}
+	}
+	stop := s.work + (s.workMost-s.work)*2/3
+	const least, most = 4, 40
+	boards, failed := 8, 0
+	for failed < 150 && s.work < stop && f.bound() < best.score.at(l) {
+		won, all := s.again(l, best, f, s.someWorst(*best, f, boards), stop)
+		switch {
+		case all:
+			boards = min(boards+1, most)
+		case boards > least:
+			boards--
+		}
+		if !won && !all { // too far from the bound to look at everything: dive with more boards
+			won = s.diveAgain(l, best, f, s.someWorst(*best, f, 15+failed*7%50), stop)
+		}
+		if failed++; won {
+			failed = 0
+		}
+	}
+}
+
+// next is the next of a row of numbers without a pattern that matters here; the upper bits are the better ones.
+func next(x uint64) uint64 { return x*6364136223846793005 + 1442695040888963407 }
+
+// someWorst picks boards to take out: half of them those that lose most, the others from all.
+func (s *space) someWorst(sol solution, f proof, n int) []bool {
+	loss := s.losses(sol, f)
+	s.work += int64(20 * len(loss))
+	worst := make([]int, len(s.of))
+	for k := range worst {
+		worst[k] = k
+	}
+	slices.SortStableFunc(worst, func(x, y int) int { return cmp.Compare(loss[y], loss[x]) })
+	free := make([]bool, len(s.of))
+	for i := range min(n, len(worst)) {
+		s.chance = next(s.chance)
+		at := int(s.chance >> 33 % uint64(len(worst)))
+		if i%2 == 0 { // the square of a chance lies near the worst
+			at = at * at / len(worst) * (i + 1) / n
+		}
+		free[worst[at]] = true
+	}
+	return free
+}
+
+// again finds the best plan at a level for the free boards, the others staying as they are. won says that it is better, all that
+// nothing better was left out.
+func (s *space) again(l level, best *solution, f proof, free []bool, stop int64) (won, all bool) {
+	slack := (best.score.at(l)-1)*unit - f.least
+	for k, loss := range s.losses(*best, f) {
+		if !free[k] {
+			slack -= loss
+		}
+	}
+	sub, g := s.part(*best, f, free)
+	const mostColumns = 2500
+	sub.workMost = min(stop, s.work+(s.workMost-s.work)/40)
+	now := sub.weigh(sub.only(*best))
+	before := now.score
+	lists, all := sub.lists(g, slack, mostColumns, sub.workMost)
+	if all {
+		_, all = sub.search(l, &now, g, lists)
+	}
+	s.work = sub.work
+	return s.takeOver(best, sub, now, before), all
+}
+
+// diveAgain dives with the free boards alone.
+func (s *space) diveAgain(l level, best *solution, f proof, free []bool, stop int64) bool {
+	sub, _ := s.part(*best, f, free)
+	sub.workMost = stop
+	now := sub.weigh(sub.only(*best))
+	sol, ok := sub.dive(l, now, sub.pool(now), 4)
+	s.work = sub.work
+	return ok && s.takeOver(best, sub, sol, now.score)
+}
+
+// takeOver takes a part's plan into the whole when it is better than it was.
+func (s *space) takeOver(best *solution, sub *space, now solution, before Score) bool {
+	if !now.score.less(before) {
+		return false
+	}
+	chosen := slices.Clone(best.chosen)
+	for i := range sub.classes {
+		for _, k := range sub.classes[i].stock {
+			chosen[k] = now.chosen[k]
+		}
+	}
+	*best = s.weigh(chosen)
+	return true
+}
+
+// part is the task of the free boards alone, the others keeping what they are cut to.
+func (s *space) part(sol solution, f proof, free []bool) (*space, proof) {
+	sub := *s
+	sub.tables = tables{}
+	sub.classes, sub.d = nil, slices.Clone(s.d)
+	g := f
+	g.gains = nil
+	for i, c := range s.classes {
+		c.stock = slices.DeleteFunc(slices.Clone(c.stock), func(k int) bool { return !free[k] })
+		if len(c.stock) > 0 {
+			sub.classes = append(sub.classes, c)
+			g.gains = append(g.gains, f.gains[i])
+		}
+	}
+	for k, p := range sol.chosen {
+		if p != nil && !free[k] {
+			for i, a := range p.made {
+				sub.d[i] = max(0, sub.d[i]-a)
+			}
+		}
+	}
+	sub.sets = slices.Clone(s.sets)
+	for k := range sub.sets {
+		q := &sub.sets[k]
+		cross, ripped := *q.axes[0], *q.axes[1]
+		q.axes = []*axis{&cross, &ripped}
+	}
+	sub.group()
+	return &sub, g
+}
+
+// only is what a plan cuts of the classes of the space.
+func (s *space) only(sol solution) []*pattern {
+	out := make([]*pattern, len(s.of))
+	for i := range s.classes {
+		for _, k := range s.classes[i].stock {
+			out[k] = sol.chosen[k]
+		}
+	}
+	return out
+}
+
+// losses gives, for each stock, how far what it is cut to is from the most it could win at the prices of the bound.
+func (s *space) losses(sol solution, f proof) []int64 {
+	out := make([]int64, len(s.of))
+	for i := range s.classes {
+		for _, k := range s.classes[i].stock {
+			out[k] = f.gains[i] - s.gain(sol.chosen[k], f)
+		}
+	}
+	return out
+}
+
+// gain is what a pattern wins at the prices of a bound.
+func (s *space) gain(p *pattern, f proof) int64 {
+	if p == nil {
+		return 0
+	}
+	v := -f.perWood * p.cost
+	for i, a := range p.made {
+		v += f.pi[i] * int64(a)
+	}
+	return v
+}

@@ -1,0 +1,41 @@
+//go:build unix
+
+package fit
+
+import (
+	"syscall"
+	"testing"
+	"time"
+)
+
+// TestCPU prints the processor time of 200 boards and 12 pieces and holds it against the 2 s that a user waits for. On a machine
+// that others use too the least of three runs counts.
+func TestCPU(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes some seconds")
+	}
+	used := func() time.Duration {
+		var u syscall.Rusage
+		if err := syscall.Getrusage(syscall.RUSAGE_SELF, &u); err != nil {
+			t.Fatal(err)
+		}
+		return time.Duration(u.Utime.Nano() + u.Stime.Nano())
+	}
+	for _, share := range []float64{0.4, 1.3} {
+		boards, pieces, rules := large(0, share)
+		least := time.Hour
+		for range 3 {
+			before := used()
+			if _, err := Cut(boards, pieces, rules); err != nil {
+				t.Fatal(err)
+			}
+			if least = min(least, used()-before); least < 2*time.Second {
+				break
+			}
+		}
+		t.Logf("pieces of %.0f %% of the area: %s", 100*share, least.Round(10*time.Millisecond))
+		if least > 2*time.Second {
+			t.Errorf("pieces of %.0f %% of the area took %s of processor time, want at most 2 s", 100*share, least)
+		}
+	}
+}

@@ -1,0 +1,183 @@
+package fit
+
+import (
+	"math"
+	"slices"
+)
+
+// diver rounds a linear program to whole boards.
+type diver struct {
+	*master
+	l      level
+	from   solution
+	free   [][]int // stock of each class that has no pattern yet
+	chosen []*pattern
+}
+
+// dive solves the linear program, fixes the pattern with the largest share on a board, and goes on with the rest of boards and
+// pieces. A choice that leaves nothing to win is taken back, some times. It reports false when it gave up. For soft see newMaster.
+func (s *space) dive(l level, from solution, pool [][]*pattern, soft float64) (solution, bool) {
+	d := diver{master: s.newMaster(l, from, pool, soft), l: l, from: from, free: make([][]int, len(s.classes)), chosen: make([]*pattern, len(s.of))}
+	for i := range s.classes {
+		d.free[i] = slices.Clone(s.classes[i].stock)
+	}
+	if !d.dual() {
+		return solution{}, false
+	}
+	rounds, undos, last := 6, 15, -1
+	for s.work < s.workMost {
+		open := make([]bool, len(s.classes))
+		for i, q := range d.stock {
+			open[i] = q > 0
+		}
+		d.more(l, open, rounds)
+		rounds = 2
+		if last >= 0 && undos > 0 && d.hopeless() {
+			undos--
+			d.undo(last)
+			last = -1
+		} else if !slices.Contains(open, true) {
+			break
+		} else {
+			var ok bool
+			if last, ok = d.fix(); !ok {
+				break
+			}
+		}
+		d.values()
+		if !d.dual() {
+			return solution{}, false
+		}
+	}
+	if left := atLeastNone(d.demand); slices.Max(left) > 0 {
+		all := make([]int, len(s.classes))
+		for i := range all {
+			all[i] = i
+		}
+		s.fill(d.chosen, left, all, s.areas())
+	}
+	return s.weigh(d.chosen), true
+}
+
+// hopeless reports whether nothing can be won any more as things stand in the linear program.
+func (d *diver) hopeless() bool {
+	short, by := 0.0, 0.0
+	for i, j := range d.z {
+		if r := d.row[j]; r >= 0 {
+			short += d.x[r]
+			by += float64(d.x[r] * float64(d.s.score[i]))
+		}
+	}
+	const near = 0.01
+	m, o := float64(d.from.score.Missing), float64(d.from.score.Order)
+	switch d.l {
+	case missing:
+		return short > m-1+near
+	case order:
+		return short > m+near || by > o-1+near
+	}
+	return short > near // what is missing anyway is not asked for at this level
+}
+
+// take takes the pattern of a column for a board of its class, or gives it back.
+func (d *diver) take(class, col int) {
+	k := d.free[class][0]
+	d.free[class] = d.free[class][1:]
+	d.chosen[k] = d.cols[col].pat
+	d.count(class, col, 1)
+}
+
+func (d *diver) count(class, col, by int) {
+	n := len(d.s.id)
+	for i, a := range d.cols[col].pat.made {
+		d.demand[i] -= by * a
+		d.rhs[i] = math.Max(0, float64(d.demand[i]))
+	}
+	d.stock[class] -= by
+	d.rhs[n+2+class] -= float64(by)
+}
+
+// undo gives the board back that was taken last, and shuts out the column.
+func (d *diver) undo(col int) {
+	class := int(d.cols[col].at[len(d.cols[col].at)-1]) - len(d.s.id) - 2
+	for _, k := range d.s.classes[class].stock {
+		if d.chosen[k] == d.cols[col].pat && !slices.Contains(d.free[class], k) {
+			d.chosen[k] = nil
+			d.free[class] = append([]int{k}, d.free[class]...)
+			break
+		}
+	}
+	d.count(class, col, -1)
+	d.cols[col].out = true
+}
+
+// fix takes over every pattern with a whole share, or else the one with the largest, and then says which. It reports false when
+// there is none.
+func (d *diver) fix() (last int, ok bool) {
+	type share struct {
+		class, col int
+		x          float64
+	}
+	var all []share
+	for i, cols := range d.of {
+		for _, j := range cols {
+			if r := d.row[j]; r >= 0 && d.x[r] > 1e-5 && len(d.free[i]) > 0 {
+				all = append(all, share{i, int(j), d.x[r]})
+			}
+		}
+	}
+	whole := false
+	for _, h := range all {
+		for x := h.x; x > 1-1e-5 && len(d.free[h.class]) > 0; x-- {
+			d.take(h.class, h.col)
+			whole = true
+		}
+	}
+	if whole {
+		return -1, true
+	}
+	best := -1
+	for n, h := range all {
+		if !d.cols[h.col].out && (best < 0 || h.x > all[best].x) {
+			best = n
+		}
+	}
+	if best < 0 {
+		return -1, false
+	}
+	d.take(all[best].class, all[best].col)
+	return all[best].col, true
+}
+
+// more adds patterns that suit what is still wanted, for some rounds.
+func (t *master) more(l level, open []bool, rounds int) {
+	s, n := t.s, len(t.s.id)
+	perWood := int64(0)
+	if l == wooden {
+		perWood = unit
+	}
+	for range rounds {
+		if !t.primal() {
+			return
+		}
+		t.prices()
+		pi := make([]int64, n)
+		for i := range pi {
+			pi[i] = max(0, int64(math.Round(t.y[i]*unit)))
+		}
+		offers := s.price(pi, atLeastNone(t.demand), perWood, open, func(i int, gain int64) bool { return float64(gain)/unit > -t.y[n+2+i]+1e-6 })
+		added := false
+		for i, o := range offers {
+			if o.pat != nil {
+				if p := s.capped(&s.classes[i], o.pat, t.demand); float64(s.gain(p, proof{pi: pi, perWood: perWood}))/unit > -t.y[n+2+i]+1e-6 {
+					t.put(i, p, l == wooden)
+					added = true
+				}
+			}
+		}
+		if !added {
+			return
+		}
+	}
+	t.primal()
+}

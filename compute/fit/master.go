@@ -1,0 +1,260 @@
+package fit
+
+import (
+	"math"
+	"slices"
+)
+
+// level is what is made least: missing pieces, their order, or wood.
+type level uint8
+
+const (
+	missing level = iota
+	order
+	wooden
+)
+
+func (s Score) at(l level) int64 { return [...]int64{int64(s.Missing), int64(s.Order), s.Wood}[l] }
+
+// solution is a plan of one group.
+type solution struct {
+	score, bound Score
+	chosen       []*pattern // of each stock of the group; nil: left alone
+	missing      []int      // of each piece
+}
+
+// proof is the best bound found at a level and the prices that give it, in parts of a unit.
+type proof struct {
+	least   int64 // L: no plan comes to less, in parts of a unit
+	pi      []int64
+	gains   []int64 // of each class: the most one clear length can win at these prices
+	perWood int64
+	known   bool
+}
+
+// unit is the whole number that stands for 1 in prices.
+const unit = 1 << 16
+
+func (f proof) bound() int64 {
+	if !f.known || f.least <= 0 {
+		return 0
+	}
+	return (f.least + unit - 1) / unit
+}
+
+// solve finds the plan of the group: level by level, never giving up what was won at the one before.
+func (s *space) solve() solution {
+	best := s.byHand()
+	pool := make([][]*pattern, len(s.classes))
+	var bounds [3]int64
+	all := s.workMost
+	for l := missing; l <= wooden; l++ {
+		if best.score.at(l) == 0 || l == order && best.score.Missing == 0 {
+			continue
+		}
+		s.workMost = s.work + (all-s.work)/[...]int64{2, 3, 1}[l] // the first level may take half of what there is, the last all
+		for i, p := range s.pool(best) {
+			pool[i] = append(pool[i], p...)
+		}
+		bounds[l] = s.level(l, &best, pool)
+	}
+	best.bound = Score{Missing: int(bounds[missing]), Order: int(bounds[order]), Wood: bounds[wooden]}
+	return best
+}
+
+// pool lists the patterns of a plan by class.
+func (s *space) pool(sol solution) [][]*pattern {
+	pool := make([][]*pattern, len(s.classes))
+	for i := range s.classes {
+		for _, k := range s.classes[i].stock {
+			if p := sol.chosen[k]; p != nil {
+				pool[i] = append(pool[i], p)
+			}
+		}
+	}
+	return pool
+}
+
+// master is the linear program of the group at a level: rows of pieces, two caps, and classes.
+type master struct {
+	*program
+	s      *space
+	of     [][]int32 // class -> its pattern columns
+	z      []int32   // piece -> the column of its missing
+	demand []int     // still wanted, as the right-hand side says
+	stock  []int     // still free of each class
+}
+
+// newMaster writes the linear program. The caps bind at the levels before l. soft above 0 lets them go and charges for missing
+// pieces instead, so that there is always a solution to steer by: the more, the less their order counts beside their number.
+func (s *space) newMaster(l level, sol solution, pool [][]*pattern, soft float64) *master {
+	n, m := len(s.id), len(s.id)+2+len(s.classes)
+	rhs, sign := make([]float64, m), make([]float64, m)
+	t := &master{s: s, demand: slices.Clone(s.d), of: make([][]int32, len(s.classes))}
+	for i, d := range s.d {
+		if soft > 0 && l == wooden {
+			t.demand[i] -= sol.missing[i] // what is missing at this level stays so
+		}
+		rhs[i], sign[i] = float64(t.demand[i]), -1
+		rhs[n] += float64(d)
+		rhs[n+1] += float64(d * s.score[i])
+	}
+	sign[n], sign[n+1] = 1, 1
+	if soft == 0 && l > missing {
+		rhs[n] = float64(sol.score.Missing)
+	}
+	if soft == 0 && l > order {
+		rhs[n+1] = float64(sol.score.Order)
+	}
+	dearest := 1.0
+	for i, c := range s.classes {
+		rhs[n+2+i], sign[n+2+i] = float64(len(c.stock)), 1
+		t.stock = append(t.stock, len(c.stock))
+		dearest = max(dearest, float64(s.cost(&s.classes[i], false, c.total)))
+	}
+	t.program = newProgram(rhs, sign, &s.work)
+	for i := range s.id {
+		z := column{at: []int32{int32(i), int32(n), int32(n + 1)}, by: []float64{1, 1, float64(s.score[i])}}
+		switch {
+		case soft > 0 && l < wooden: // the order is looked at too, whatever the level
+			z.cost = soft*float64(s.score[0]) + float64(s.score[i])
+		case soft > 0:
+			z.cost = 2 * dearest * (1 + float64(s.score[i])/float64(2*s.score[0]))
+		case l == missing:
+			z.cost = 1
+		case l == order:
+			z.cost = float64(s.score[i])
+		}
+		t.z = append(t.z, int32(t.add(z)))
+	}
+	for i, all := range pool {
+		for _, p := range all {
+			t.put(i, p, l == wooden)
+		}
+	}
+	return t
+}
+
+// put adds the column of a pattern.
+func (t *master) put(class int, p *pattern, withWood bool) {
+	c := column{pat: p}
+	for i, a := range p.made {
+		if a > 0 {
+			c.at, c.by = append(c.at, int32(i)), append(c.by, float64(a))
+		}
+	}
+	c.at, c.by = append(c.at, int32(len(p.made)+2+class)), append(c.by, 1)
+	if withWood {
+		c.cost = float64(p.cost)
+	}
+	t.of[class] = append(t.of[class], int32(t.add(c)))
+}
+
+// mostRounds ends a level that the work would not.
+const mostRounds = 20
+
+// level lowers the plan at one level as far as it can and returns the proven bound of that level.
+func (s *space) level(l level, best *solution, pool [][]*pattern) int64 {
+	t := s.newMaster(l, *best, pool, 0)
+	if !t.dual() {
+		return 0
+	}
+	f := s.generate(t, l, best, pool)
+	if !f.known {
+		return 0
+	}
+	least := f.bound()
+	for round := 0; least < best.score.at(l) && s.work < s.workMost && round < mostRounds; round++ {
+		s.improve(l, best, pool, f, round == 0)
+		if least < best.score.at(l) {
+			least = max(least, s.finish(l, best, f))
+		}
+	}
+	return min(least, best.score.at(l))
+}
+
+// generate solves the linear program by adding, round by round, the best pattern of every class for the prices it gives.
+func (s *space) generate(t *master, l level, best *solution, pool [][]*pattern) proof {
+	var f proof
+	n := len(s.id)
+	stop := s.work + (s.workMost-s.work)/2
+	for s.work < stop {
+		if !t.primal() {
+			break
+		}
+		t.prices()
+		g := s.bound(t, l, *best)
+		if !f.known || g.proof.least > f.least {
+			f = g.proof
+		}
+		if f.bound() >= best.score.at(l) || float64(f.least) >= (math.Ceil(t.objective()-1e-6)-1)*unit+1 {
+			break
+		}
+		added := false
+		for i, o := range g.offers {
+			if o.pat == nil || float64(o.gain)/unit <= -t.y[n+2+i]+1e-6 {
+				continue
+			}
+			pool[i] = append(pool[i], o.pat)
+			t.put(i, o.pat, l == wooden)
+			added = true
+		}
+		if !added {
+			break
+		}
+	}
+	return f
+}
+
+type bounded struct {
+	proof  proof
+	offers []offer
+}
+
+// bound computes, in whole numbers, what no plan can be below, from the prices of the linear program.
+//
+// For any prices p >= 0 of the pieces and l1, l2 >= 0 of the caps Z1, Z2, a plan comes to at least
+//
+//	sum p d - l1 Z1 - l2 Z2 + sum d min(0, a + l1 + l2 score - p) - sum over clear lengths of the most a pattern can win
+//
+// where a is what one missing piece counts and a pattern wins p times its pieces less its wood.
+func (s *space) bound(t *master, l level, sol solution) bounded {
+	n := len(s.id)
+	f := s.atPrices(t, l, sol)
+	offers := s.price(f.pi, s.d, f.perWood, nil, func(i int, gain int64) bool { return float64(gain)/unit > -t.y[n+2+i]+1e-6 })
+	for i, o := range offers {
+		f.gains[i] = o.gain
+		f.least -= int64(len(s.classes[i].stock)) * o.gain
+	}
+	return bounded{f, offers}
+}
+
+// atPrices rounds the prices of the linear program to whole parts of a unit and computes the bound but for its last sum.
+func (s *space) atPrices(t *master, l level, sol solution) proof {
+	n := len(s.id)
+	whole := func(x float64) int64 { return max(0, int64(math.Round(x*unit))) }
+	f := proof{pi: make([]int64, n), gains: make([]int64, len(s.classes)), known: true}
+	l1, l2 := whole(-t.y[n]), whole(-t.y[n+1])
+	if l == missing {
+		l1 = 0
+	}
+	if l <= order {
+		l2 = 0
+	}
+	f.least = -l1*int64(sol.score.Missing) - l2*int64(sol.score.Order)
+	for i := range f.pi {
+		f.pi[i] = whole(t.y[i])
+		a := l1 + l2*int64(s.score[i])
+		switch l {
+		case missing:
+			a += unit
+		case order:
+			a += unit * int64(s.score[i])
+		}
+		f.least += int64(s.d[i]) * (f.pi[i] + min(0, a-f.pi[i]))
+	}
+	if l == wooden {
+		f.perWood = unit
+	}
+	return f
+}

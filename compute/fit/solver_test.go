@@ -1,0 +1,112 @@
+package fit
+
+import (
+	"encoding/csv"
+	"encoding/json"
+	"os"
+	"strconv"
+	"testing"
+
+	"drytally/compute/units"
+)
+
+// smallCase is a case of testdata/cases.json; sizes are 64ths of an inch.
+type smallCase struct {
+	Name                                               string
+	EndTrim, CrossKerf, RipKerf, LeftLength, LeftWidth int64
+	Boards                                             []struct {
+		ID, Species              string
+		Length, Width, Thickness int64
+		Whole, Ripped            int64
+		HeldBack                 bool
+		Deny                     []string
+		LoseStart, LoseEnd       int64
+		Defects                  [][2]int64
+	}
+	Pieces []struct {
+		ID, Species              string
+		Thickness, Width, Length int64
+		Count                    int
+	}
+}
+
+func (c smallCase) task() ([]Board, []Piece, Rules) {
+	in := func(n int64) units.Length { return units.Fraction(n, 64) }
+	var boards []Board
+	for _, b := range c.Boards {
+		x := Board{ID: b.ID, Species: b.Species, Length: in(b.Length), Width: in(b.Width), Thickness: in(b.Thickness), Planed: []Planed{{Whole: in(b.Whole), Ripped: in(b.Ripped)}},
+			HeldBack: b.HeldBack, Deny: b.Deny, LoseStart: in(b.LoseStart), LoseEnd: in(b.LoseEnd)}
+		for _, d := range b.Defects {
+			x.Defects = append(x.Defects, Span{in(d[0]), in(d[1])})
+		}
+		boards = append(boards, x)
+	}
+	var pieces []Piece
+	for _, p := range c.Pieces {
+		pieces = append(pieces, Piece{ID: p.ID, Species: p.Species, Thickness: in(p.Thickness), Width: in(p.Width), Length: in(p.Length), Count: p.Count})
+	}
+	return boards, pieces, Rules{EndTrim: in(c.EndTrim), CrossKerf: in(c.CrossKerf), RipKerf: in(c.RipKerf), LeftLength: in(c.LeftLength), LeftWidth: in(c.LeftWidth)}
+}
+
+func smallCases(t *testing.T) []smallCase {
+	t.Helper()
+	data, err := os.ReadFile("testdata/cases.json")
+	if err != nil {
+		t.Fatal(err)
+	}
+	var all []smallCase
+	if err := json.Unmarshal(data, &all); err != nil {
+		t.Fatal(err)
+	}
+	return all
+}
+
+// TestAgainstASolver compares each small case with the best plan that a general integer solver found for a model of the same
+// pattern space (testdata/model). The program that made both files stands in the first line of solved.csv.
+func TestAgainstASolver(t *testing.T) {
+	f, err := os.Open("testdata/solved.csv")
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	r := csv.NewReader(f)
+	r.Comment = '#'
+	rows, err := r.ReadAll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	solved := map[string]Score{}
+	for _, row := range rows[1:] {
+		var n [3]int
+		for i := range n {
+			if n[i], err = strconv.Atoi(row[i+1]); err != nil {
+				t.Fatal(err)
+			}
+		}
+		solved[row[0]] = Score{Missing: n[0], Order: n[1], Wood: int64(n[2])}
+	}
+	cases := smallCases(t)
+	if len(cases) < 50 || len(solved) != len(cases) {
+		t.Fatalf("%d cases and %d solved, want at least 50 and as many solved", len(cases), len(solved))
+	}
+	for _, c := range cases {
+		t.Run(c.Name, func(t *testing.T) {
+			t.Parallel()
+			plan, err := Cut(c.task())
+			if err != nil {
+				t.Fatal(err)
+			}
+			want, ok := solved[c.Name]
+			if !ok {
+				t.Fatal("not solved")
+			}
+			if plan.Used != want {
+				t.Errorf("got %+v, the solver found %+v", plan.Used, want)
+			}
+			if !plan.Proven {
+				t.Errorf("the plan is not proven: bound %+v, plan %+v", plan.Bound, plan.Used)
+			}
+			checkPlan(t, plan, c.task)
+		})
+	}
+}
