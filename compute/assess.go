@@ -7,6 +7,7 @@ import (
 
 	"drytally/compute/finding"
 	"drytally/compute/source"
+	"drytally/compute/units"
 	"drytally/compute/wood"
 )
 
@@ -20,24 +21,30 @@ func Assess(given *Job) *Result {
 		out.Accounts = append(out.Accounts, a)
 	}
 	x := &index{job: job, out: out, loads: map[string]int{}, boards: map[string]map[string]int{},
-		places: map[string]map[[2]int]int{}, listed: map[string]int{}}
+		places: map[string]map[[2]int]int{}, byID: map[string][]int{}, listed: map[string]int{}, airTemps: map[*Reading]units.Temperature{}}
 	x.indexLoads()
 	x.indexBoards()
 	readings := x.placeReadings()
 	for _, check := range checks {
 		check(x)
 	}
+	readings = x.mainMeter(readings)
 	x.measureBoards(readings)
+	x.calibrateMeters()
 	x.tallyBoards()
 	for i := range job.Loads {
 		if x.loads[key(job.Loads[i].ID)] == i {
 			out.Loads = append(out.Loads, x.assessLoad(&job.Loads[i]))
 		}
 	}
+	x.serveLoads()
+	x.houseFigures()
 	x.tallyCuts()
 	x.sizeWanted()
 	x.assessSales()
 	x.planBoards()
+	x.fitBoards()
+	x.serveSizes()
 	x.touchLoads()
 	x.gather()
 	out.Findings.Sort(job.SheetOrder)
@@ -81,16 +88,30 @@ func (x *index) rowsOfLoads() map[string]map[finding.Place]bool {
 			add(l, b.Origin)
 		}
 	}
-	for _, r := range x.job.Readings {
-		load := r.Load
-		if load == "" {
-			if at, n := x.findBoard("", r.Board); n == 1 {
-				load = x.out.Boards[at].Board.Load
+	for _, b := range x.out.Boards {
+		add(key(b.Board.Load), b.Board.Origin)
+	}
+	// A reading that could not be placed touches every load it may belong to.
+	touch := func(load, board string, o Origin) {
+		if l, ok := x.loadOf(load); ok {
+			add(l, o)
+			return
+		}
+		boards := x.byID[key(board)]
+		for _, at := range boards {
+			add(key(x.out.Boards[at].Board.Load), o)
+		}
+		if len(boards) == 0 {
+			for _, l := range x.job.Loads {
+				add(key(l.ID), o)
 			}
 		}
-		if l, ok := x.loadOf(load); ok {
-			add(l, r.Origin)
-		}
+	}
+	for _, r := range x.job.Readings {
+		touch(r.Load, r.Board, r.Origin)
+	}
+	for _, u := range x.job.Unread {
+		touch(u.Load, u.Board, u.Origin)
 	}
 	for _, w := range x.job.Weights {
 		if l, ok := x.loadOf(w.Load); ok {

@@ -1,6 +1,7 @@
 package compute
 
 import (
+	"fmt"
 	"slices"
 	"time"
 
@@ -10,12 +11,18 @@ import (
 // checks are the sense checks over a whole job, in the order they run. Each is one small function with its own code.
 var checks = []func(*index){
 	checkGrown,
+	checkThickerThanWide,
 	checkSections,
 	checkGain,
+	checkLostWeight,
+	checkSampleTwice,
 	checkSamplesWithoutSection,
 	checkLostPoint,
 	checkAir,
 	checkDates,
+	checkSaleDates,
+	checkOrder,
+	checkOversold,
 	checkRowsOfUnknownLoads,
 	checkHighReadings,
 }
@@ -33,58 +40,30 @@ func checkGrown(x *index) {
 	}
 }
 
-// checkSections: a section that weighs more dry than wet.
-func checkSections(x *index) {
-	for _, w := range x.job.Weights {
-		if w.Section() && w.Ovendry >= w.Wet {
-			x.say("J009", w.Origin.At("section ovendry"), grams(w.Ovendry), "check whether the two weights were swapped",
-				"a section of sample %q weighs %s ovendry and %s wet", w.Sample, grams(w.Ovendry), grams(w.Wet))
+// checkThickerThanWide: thickness and width that were most likely swapped.
+func checkThickerThanWide(x *index) {
+	tell := func(o Origin, field, what string, thickness, width units.Length) {
+		if width != 0 && thickness > width {
+			x.say("J044", o.At(field), x.show(thickness), "check whether thickness and width were swapped", "%s is %s thick and %s wide", what, x.show(thickness), x.show(width))
 		}
+	}
+	for i := range x.job.Cuts {
+		c := &x.job.Cuts[i]
+		tell(c.Origin, "green thickness", "this row", c.Thickness, c.Width)
+	}
+	for i := range x.job.Boards {
+		b := &x.job.Boards[i]
+		if len(b.Thickness) > 0 {
+			tell(b.Origin, "dry thickness", "board "+quoted(b.ID), slices.Max(b.Thickness), b.Width)
+		}
+	}
+	for i := range x.job.Wanted {
+		w := &x.job.Wanted[i]
+		tell(w.Origin, "finished thickness", quoted(w.Piece), w.Thickness, w.Width)
 	}
 }
 
-// gainShare is how much a sample board may gain between two weighings before it is said: a scale is no better.
-const gainShare = 0.002
-
-// checkGain: a sample board that gained weight.
-func checkGain(x *index) {
-	last := map[string]Weight{}
-	for _, w := range byDate(x.job.Weights) {
-		if w.Weight == 0 {
-			continue
-		}
-		k := key(w.Load) + "|" + key(w.Sample)
-		if old, ok := last[k]; ok && !w.Date.IsZero() && float64(w.Weight) > float64(old.Weight)*(1+gainShare) {
-			x.say("J014", w.Origin.At("weight"), grams(w.Weight), "check the two weights", "sample %q weighs %s, more than the %s of row %d before it", w.Sample, grams(w.Weight), grams(old.Weight), old.Origin.Row)
-		}
-		last[k] = w
-	}
-}
-
-// byDate gives the weighings in order of date; those without a date keep their place at the front.
-func byDate(all []Weight) []Weight {
-	sorted := slices.Clone(all)
-	slices.SortStableFunc(sorted, func(a, b Weight) int { return a.Date.Compare(b.Date) })
-	return sorted
-}
-
-// checkSamplesWithoutSection: weighings of a sample whose ovendry weight can't be computed.
-func checkSamplesWithoutSection(x *index) {
-	has := map[string]bool{}
-	for _, w := range x.job.Weights {
-		if w.Section() {
-			has[key(w.Sample)] = true
-		}
-	}
-	said := map[string]bool{}
-	for _, w := range x.job.Weights {
-		k := key(w.Sample)
-		if w.Weight != 0 && !has[k] && !said[k] {
-			said[k] = true
-			x.say("J019", w.Origin.At("sample"), w.Sample, "weigh a section wet and ovendry, and write both weights with this sample's number", "sample %q has weighings but no section weights", w.Sample)
-		}
-	}
-}
+func quoted(s string) string { return fmt.Sprintf("%q", s) }
 
 // A reading is taken for one with a lost decimal point when it is more than lostTimes the load's median and its tenth part
 // lies within lostNear of the median's factor.
@@ -99,7 +78,8 @@ func checkLostPoint(x *index) {
 	for i := range x.job.Readings {
 		r := &x.job.Readings[i]
 		if r.Value.State == units.Number {
-			byLoad[key(r.Load)] = append(byLoad[key(r.Load)], r)
+			load, _ := x.loadOf(r.Load)
+			byLoad[load] = append(byLoad[load], r)
 		}
 	}
 	for _, load := range sortedKeys(byLoad) {
@@ -127,31 +107,18 @@ func checkLostPoint(x *index) {
 func checkAir(x *index) {
 	for i := range x.job.Air {
 		a := &x.job.Air[i]
-		if a.WetBulb.Known() && a.WetBulb.Celsius() > a.DryBulb.Celsius()+0.01 {
+		if a.WetBulb.Known() && a.DryBulb.Known() && a.WetBulb.Celsius() > a.DryBulb.Celsius()+0.01 {
 			s := x.job.Settings.System
 			x.say("J015", a.Origin.At("wet bulb"), s.Temperature(a.WetBulb), "check whether dry and wet bulb were swapped", "the wet bulb, %s, is warmer than the dry bulb, %s", s.Temperature(a.WetBulb), s.Temperature(a.DryBulb))
 		}
 	}
 }
 
-// checkDates: out before in, and readings before the load went in.
+// checkDates: out before in. Readings before the load went in are found when it is measured.
 func checkDates(x *index) {
-	in := map[string]time.Time{}
 	for _, l := range x.job.Loads {
 		if !l.DateIn.IsZero() && !l.DateOut.IsZero() && l.DateOut.Before(l.DateIn) {
 			x.say("J016", l.Origin.At("date out"), l.DateOut.Format(time.DateOnly), "check both dates", "load %q came out on %s, before it went in on %s", l.ID, l.DateOut.Format(time.DateOnly), l.DateIn.Format(time.DateOnly))
-		}
-		in[key(l.ID)] = l.DateIn
-	}
-	said := map[string]bool{}
-	for _, r := range x.job.Readings {
-		load, ok := x.loadOf(r.Load)
-		if !ok || said[load] || r.Date.IsZero() || in[load].IsZero() {
-			continue
-		}
-		if r.Date.Before(in[load]) {
-			said[load] = true
-			x.say("J016", r.Origin.At("date"), r.Date.Format(time.DateOnly), "check the date of the reading and of the load", "this reading was taken before its load went in on %s", in[load].Format(time.DateOnly))
 		}
 	}
 }
@@ -198,9 +165,6 @@ func checkHighReadings(x *index) {
 	}
 	for _, load := range sortedKeys(n) {
 		r := at[load]
-		x.say("J021", r.Origin.At(r.Field), r.Value.String(), "weigh sample boards to know the moisture above 25 %", "%d readings of this load are above %d %%, where a meter only indicates", n[load], indicationOnly)
+		x.say("J021", r.Origin.At(r.Field), r.Value.String(), "weigh sample boards to know the moisture above 25 %", "%s of this load above %d %%, where a meter only indicates", counted(n[load], "reading", "readings"), indicationOnly)
 	}
 }
-
-// grams writes a small mass.
-func grams(m units.Mass) string { return trim(m.Grams()) + " g" }

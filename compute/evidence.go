@@ -1,6 +1,8 @@
 package compute
 
 import (
+	"math"
+
 	"drytally/compute/lot"
 	"drytally/compute/units"
 )
@@ -10,30 +12,41 @@ func (x *index) evidence(r *LoadResult, m *measurement, variant int) outcome {
 	var o outcome
 	var all, rest []units.Reading
 	var numbers []units.MC
+	marks := 0
+	off := r.MeterOff.Percent()
 	for _, at := range r.Boards {
 		b, ok := m.boards[variant][at]
 		if !ok || b.State == units.NotTaken {
 			continue
 		}
 		o.measured++
-		switch b.State {
-		case units.Number:
+		reading := m.means[variant][at]
+		if b.State == units.Number && reading.State == units.Number {
 			numbers = append(numbers, b.MC)
+		} else {
+			marks++
+		}
+		switch b.State {
 		case units.BelowRange:
 			o.below++
 		case units.AboveRange:
 			o.above++
 		}
-		reading := units.Reading{State: b.State, MC: b.MC}
 		all = append(all, reading)
 		over := false
 		if r.Band.Known {
 			var settled bool
+			one := measuredBoard{margin: (r.Band.High - b.MC).Percent()}
 			if over, settled = overLimit(b, r.Band.High); over {
 				o.over = append(o.over, at)
+				one.held = true
+				// A board at its limit's mark is over it, whatever its number.
+				one.margin = min(one.margin, -0.01)
 			} else if !settled {
 				o.unsettled++
+				one.margin = math.Inf(-1) // it may be over, however far
 			}
+			o.boards, o.at = append(o.boards, one), append(o.at, at)
 			if r.Band.Low != 0 && underBand(b, r.Band.Low) {
 				o.under = append(o.under, at)
 			}
@@ -43,19 +56,18 @@ func (x *index) evidence(r *LoadResult, m *measurement, variant int) outcome {
 		}
 	}
 	o.restN = r.N - len(o.over)
-	o.mean, o.spread = meanOf(all, r.N)
-	o.meanRest, _ = meanOf(rest, o.restN)
-	if len(numbers) == o.measured && o.measured > 1 {
-		if limit, err := lot.UpperLimit(numbers, coverage, confidence); err == nil {
-			o.tolerance = limit
-		}
+	o.sampling, o.spread = meanOf(all, r.N)
+	o.mean, o.meanRest = withMeter(o.sampling, off), withMeter(o.sampling, off)
+	if len(rest) < len(all) {
+		o.meanRest, _ = meanOf(rest, o.restN)
+		o.meanRest = withMeter(o.meanRest, off)
 	}
+	o.tolerance, o.noLimit = upperLimit(numbers, marks, off)
 	if o.measured > 0 {
-		o.overBound = r.N
-		if bound, err := lot.OverBound(r.N, o.measured, len(o.over), confidence); err == nil {
-			o.overBound = bound
+		o.overBound, o.restBound, o.counted = r.N, o.restN, r.N
+		if r.Band.Known {
+			o.counted, o.overBound, o.restBound = boundsOf(r.N, o.boards, off)
 		}
-		o.restBound = o.overBound - len(o.over)
 		o.allowed = lot.Allowed(o.restN, x.job.Settings.AllowedShare)
 	}
 	return o
@@ -83,7 +95,7 @@ func meanOf(readings []units.Reading, n int) (units.Estimate, units.MC) {
 		}
 		return s.Mean, s.SD.Tenth()
 	}
-	fit, err := lot.FitCensored(readings, confidence)
+	fit, err := lot.FitMean(readings, confidence)
 	if err != nil {
 		return units.Estimate{}, 0
 	}

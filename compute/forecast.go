@@ -40,7 +40,8 @@ func (x *index) forecast(r *LoadResult) {
 		return
 	}
 	d.Ends = emc.Tenth()
-	f, err := drying.Days(curve, emc, d.Target, confidence)
+	f, err := daysBetween(curve, emc, d.Target)
+	now := curve[len(curve)-1].MC.Tenth()
 	switch {
 	case err != nil:
 		d.Says = stated("days-no-curve", "why", err)
@@ -49,7 +50,7 @@ func (x *index) forecast(r *LoadResult) {
 	case f.Why != drying.Fine:
 		d.Says = stated("days-no-curve", "why", f.Why)
 	case f.Reached:
-		d.Says = stated("days-there", "mc", f.Now, "target", d.Target)
+		d.Says = stated("days-there", "mc", now, "target", d.Target)
 	default:
 		d.Known = true
 		d.Days, d.Low, d.High, d.OpenEnd, d.From = math.Ceil(f.Days), math.Floor(max(0, f.Low)), math.Ceil(f.High), f.OpenEnd, curve[len(curve)-1].Time
@@ -57,9 +58,42 @@ func (x *index) forecast(r *LoadResult) {
 		if f.OpenEnd {
 			to = "or many more"
 		}
-		d.Says = stated("days-go", "days", whole(d.Days), "low", whole(d.Low), "to", to, "date", dateOr(d.From), "now", f.Now, "target", d.Target,
-			"emc", d.Ends, "n", len(samples))
+		d.Says = stated("days-go", "days", whole(d.Days), "low", whole(d.Low), "to", to, "date", dateOr(d.From), "now", now, "target", d.Target,
+			"emc", d.Ends, "n", len(samples), "wettest", wettest(samples))
 	}
+}
+
+// airAbout is how far the equilibrium moisture content of the air to come is known: the equation and a log of one or two
+// lines a day are good to about half a point. This project's choice.
+const airAbout = 50 * units.MC(1)
+
+// daysBetween is drying.Days, its interval widened to what the air can be off either way.
+func daysBetween(curve []drying.Point, emc, target units.MC) (drying.Forecast, error) {
+	f, err := drying.Days(curve, emc, target, confidence)
+	if err != nil || f.Why != drying.Fine {
+		return f, err
+	}
+	for _, e := range []units.MC{max(0, emc-airAbout), emc + airAbout} {
+		other, err := drying.Days(curve, e, target, confidence)
+		if err != nil {
+			return f, err
+		}
+		if other.Why != drying.Fine {
+			f.OpenEnd = true
+			continue
+		}
+		f.Low, f.High, f.OpenEnd = min(f.Low, other.Low), max(f.High, other.High), f.OpenEnd || other.OpenEnd
+	}
+	return f, nil
+}
+
+// wettest writes the moisture content of the wettest sample board at its last weighing.
+func wettest(samples []sample) units.MC {
+	var most units.MC
+	for _, s := range samples {
+		most = max(most, s.lastPoint().MC)
+	}
+	return most.Tenth()
 }
 
 func whole(x float64) string { return strconv.FormatFloat(x, 'f', 0, 64) }

@@ -2,32 +2,53 @@ package compute
 
 import (
 	"strings"
+	"unicode"
 
 	"drytally/compute/finding"
 	"drytally/compute/footage"
+	"drytally/compute/units"
 )
 
-// key folds an id for comparison: case, blanks, hyphens and points do not tell two boards apart.
+// key folds an id for comparison: case, blanks, hyphens and points do not tell two boards apart, unless they stand between
+// two digits: A-01 is A01, but 1-11 is not 11-1.
 func key(id string) string {
-	return strings.Map(func(r rune) rune {
+	var out []rune
+	parted := false
+	for _, r := range strings.ToLower(id) {
 		switch r {
 		case ' ', '-', '–', '.', '_', '/', '#', '\u00a0':
-			return -1
+			parted = len(out) > 0
+			continue
 		}
-		return r
-	}, strings.ToLower(id))
+		if parted && unicode.IsDigit(r) && unicode.IsDigit(out[len(out)-1]) {
+			out = append(out, '-')
+		}
+		parted = false
+		out = append(out, r)
+	}
+	return string(out)
 }
+
+// SameID reports whether two ids mean one board, load or sample: case, blanks, hyphens and points don't tell them apart, unless
+// they stand between two digits.
+func SameID(a, b string) bool { return key(a) == key(b) }
 
 // index finds loads and boards by their ids while the checks run over the job.
 type index struct {
-	job      *Job
-	out      *Result
-	loads    map[string]int            // key of load -> index into job.Loads
-	boards   map[string]map[string]int // key of load -> key of board -> index into out.Boards
-	places   map[string]map[[2]int]int // key of load -> course, spot -> index into out.Boards
-	listed   map[string]int            // key of load -> boards in the boards sheet
-	feet     map[int]footage.Feet      // board -> its exact footage
-	measured map[string]*measurement   // key of load -> what its readings come to
+	job    *Job
+	out    *Result
+	loads  map[string]int            // key of load -> index into job.Loads
+	boards map[string]map[string]int // key of load -> key of board -> index into out.Boards
+	places map[string]map[[2]int]int // key of load -> course, spot -> index into out.Boards
+	byID   map[string][]int          // key of board -> indices into out.Boards, over all loads
+	listed map[string]int            // key of load -> boards in the boards sheet
+	feet   map[int]footage.Feet      // board -> its exact footage
+	placed []boardReading            // every reading with its board, whichever meter and day
+	// The meter the settings speak of, by its key, and the meter of boards that only another one has read.
+	mainMeterKey string
+	otherMeter   map[int]string
+	measured     map[string]*measurement        // key of load -> what its readings come to
+	airTemps     map[*Reading]units.Temperature // wood temperatures taken from the air log
 }
 
 // say adds a finding of the checks.
@@ -70,16 +91,10 @@ func (x *index) findBoard(load, id string) (at int, loads int) {
 		}
 		return -1, 0
 	}
-	at = -1
-	for _, l := range x.job.Loads {
-		if i, ok := x.boards[key(l.ID)][key(id)]; ok {
-			at = i
-			loads++
-		}
+	switch all := x.byID[key(id)]; len(all) {
+	case 0:
+		return -1, 0
+	default:
+		return all[0], len(all)
 	}
-	if i, ok := x.boards[""][key(id)]; ok {
-		at = i
-		loads++
-	}
-	return at, loads
 }

@@ -36,6 +36,7 @@ const (
 	KindWanted   Kind = "wanted"
 	KindLoads    Kind = "loads"
 	KindSold     Kind = "sold"
+	KindClimate  Kind = "climate"
 )
 
 // Fate says what became of a row.
@@ -90,11 +91,14 @@ type Job struct {
 	Cuts     []Cut
 	Boards   []Board
 	Readings []Reading
+	Unread   []Unread
 	Weights  []Weight
 	Air      []Air
 	Wanted   []Wanted
 	Loads    []Load
 	Sales    []Sale
+	Core     []Core
+	Climate  []Climate
 	Accounts []Account
 	Findings finding.List
 	// SheetOrder gives the position of each sheet, for sorting findings into reading order.
@@ -170,7 +174,16 @@ type Reading struct {
 	Date         time.Time
 	Depth        units.Length
 	Where        string // end, middle, face, core ... as written
+	Meter        string // which meter, when several are told apart; empty is the meter of the settings
 	Note         string
+}
+
+// Unread is a row of readings none of which could be read. Its board is known to be in the load all the same.
+type Unread struct {
+	Origin       Origin
+	Board        string
+	Load         string
+	Course, Spot int
 }
 
 // Weight is one weighing: of a sample board (Weight), or of a section (Wet and Ovendry).
@@ -197,6 +210,27 @@ type Air struct {
 	Load             string
 	Running          string
 	Note             string
+}
+
+// Core is one line of the log of a probe in the core of a board.
+type Core struct {
+	Origin Origin
+	Field  string // the field (and so the cell) of the origin that holds the temperature
+	Time   time.Time
+	Temp   units.Temperature
+	Probe  string // tells several probes apart: where it is, as written, or the number of its column
+	Load   string
+	Note   string
+}
+
+// Climate is the mean air of one month at the place the wood is for.
+type Climate struct {
+	Origin   Origin
+	Month    time.Month
+	Temp     units.Temperature
+	Humidity units.Humidity
+	Indoors  bool // else outdoors, in the shade
+	Note     string
 }
 
 // Wanted is a finished piece somebody wants.

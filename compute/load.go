@@ -39,11 +39,17 @@ func (x *index) assessLoad(l *Load) LoadResult {
 	r.Band = x.bandOf(l)
 	m := x.measured[k]
 	x.readingDates(&r)
+	r.MeterOff = units.Percent(x.meterOff(first(r.Species)))
+	if m != nil && m.off > 0 {
+		r.MeterOff = min(r.MeterOff, units.Percent(m.off).TenthUp())
+	}
 	outcomes := x.outcomes(&r, m)
 	first := outcomes[0]
 	r.Measured, r.Below, r.Above = first.measured, first.below, first.above
 	r.Mean, r.MeanRest, r.Spread, r.Tolerance = first.mean, first.meanRest, first.spread, first.tolerance
 	r.OverBound, r.RestBound, r.RestN, r.Allowed = first.overBound, first.restBound, first.restN, first.allowed
+	r.Sampling, r.Counted, r.NoLimit = first.sampling, first.counted, first.noLimit
+	coverVariants(&r, outcomes)
 	for _, at := range r.Boards {
 		b := &x.out.Boards[at]
 		b.Over, b.Under = slices.Contains(first.over, at), slices.Contains(first.under, at)
@@ -55,13 +61,21 @@ func (x *index) assessLoad(l *Load) LoadResult {
 		}
 	}
 	x.stack(&r)
+	x.strata(&r, m, outcomes)
 	x.hearWitnesses(&r, m)
 	x.judge(&r, m, outcomes)
+	x.meterNotes(&r, &outcomes[0])
 	x.correctionNotes(&r, m)
+	x.gradients(&r, m)
 	x.forecast(&r)
+	x.airReach(&r)
+	x.lossAgainstSafe(&r)
 	x.loadFootage(&r)
 	return r
 }
+
+// boardsRead is NFrom of a load whose boards are known only because they were read: how many it holds is not known.
+const boardsRead = "boards read"
 
 // countBoards settles how many boards the load holds: what the loads sheet says, or what is listed when that is more.
 func (x *index) countBoards(r *LoadResult) {
@@ -69,6 +83,9 @@ func (x *index) countBoards(r *LoadResult) {
 	switch said := r.Load.Boards; {
 	case said == 0:
 		r.N, r.NFrom = listed, "boards listed"
+		if x.listed[key(r.Load.ID)] == 0 {
+			r.NFrom = boardsRead // how many there are was never written
+		}
 	case said < listed:
 		x.say("J005", r.Load.Origin.At("boards"), strconv.Itoa(said), "correct the number of boards, or the load of the boards listed too much",
 			"load %q is said to hold %d boards, but %d are listed", r.Load.ID, said, listed)
@@ -122,10 +139,6 @@ func (x *index) readingDates(r *LoadResult) {
 		if d.After(r.LastReading) {
 			r.LastReading = d
 		}
-	}
-	if r.LastReading.Sub(r.FirstReading) > longSpan {
-		x.say("J022", r.Load.Origin.At("load"), r.Load.ID, "measure again what is old", "the readings of load %q lie %d days apart; each board counts with its latest",
-			r.Load.ID, int(r.LastReading.Sub(r.FirstReading).Hours()/24))
 	}
 }
 
@@ -193,8 +206,14 @@ func (x *index) correctionNotes(r *LoadResult, m *measurement) {
 		}
 		x.speciesNote(r, m)
 	}
-	if m.failed > 0 {
-		note("readings-not-used", "n", m.failed)
+	for _, n := range []struct {
+		name string
+		n    int
+	}{{"readings-superseded", m.superseded}, {"temperature-from-air", m.fromAir}, {"wood-frozen", m.frozen}, {"readings-not-used", m.failed}, {"mean-of-readings", m.several},
+		{"readings-indicated", m.indicated}, {"readings-too-low", m.tooLow}} {
+		if n.n > 0 {
+			note(n.name, "n", n.n)
+		}
 	}
 	if s.MeterCalibrate != "" {
 		note("meter-calibration", "text", s.MeterCalibrate)
@@ -202,10 +221,10 @@ func (x *index) correctionNotes(r *LoadResult, m *measurement) {
 		note("meter-calibration-not-said")
 	}
 	if r.Below > 0 {
-		note("readings-below", "n", r.Below, "mark", s.LowestMark)
+		note("readings-below", "n", r.Below, "mark", x.markOf(r, units.BelowRange, s.LowestMark))
 	}
 	if r.Above > 0 {
-		note("readings-above", "n", r.Above, "mark", s.HighestMark)
+		note("readings-above", "n", r.Above, "mark", x.markOf(r, units.AboveRange, s.HighestMark))
 	}
 }
 

@@ -22,6 +22,9 @@ const (
 	stackSpread = 2.0
 )
 
+// No correction is published for wood beyond these (see meter).
+const coldestRead, hottestRead = -20.0, 50.0
+
 // variant is one way to take what the sheet leaves open: the temperature of wood that was not measured, and whether the
 // meter was set to the species. The first variant takes both in the middle; a verdict must hold for all.
 type variant struct {
@@ -66,7 +69,9 @@ func seenSpecies(name string) bool { return slices.Contains(meter.CorrectedSpeci
 func tableName(species string) string { return strings.TrimSuffix(species, " (commercial group)") }
 
 // correct corrects one reading under a variant.
-func (x *index) correct(r *Reading, species string, v variant, warm, cold units.Temperature) (meter.Answer, error) {
+// warm, middle and cold are what wood whose temperature was not written down may have had; middle not known: the meter's own
+// neutral point.
+func (x *index) correct(r *Reading, species string, v variant, warm, middle, cold units.Temperature) (meter.Answer, error) {
 	s := x.job.Settings
 	q := meter.Question{Reading: r.Value, Dielectric: s.Meter == DielectricMeter, Wood: r.WoodTemp, Species: tableName(species),
 		TempDone: s.MeterWoodTemp == Yes, SpeciesDone: !v.species}
@@ -79,9 +84,15 @@ func (x *index) correct(r *Reading, species string, v variant, warm, cold units.
 		}
 	}
 	if !q.Wood.Known() && !q.TempDone {
+		if air, ok := x.airTemps[r]; ok {
+			q.Wood = units.Celsius(air.Celsius() - stackSpread*float64(v.temperature))
+			return meter.Correct(q)
+		}
 		switch v.temperature {
 		case -1:
 			q.Wood = warm
+		case 0:
+			q.Wood = middle
 		case 1:
 			q.Wood = cold
 		}
@@ -91,62 +102,83 @@ func (x *index) correct(r *Reading, species string, v variant, warm, cold units.
 
 // measurement is what the readings of one load come to, once per variant.
 type measurement struct {
-	variants   []variant
-	warm, cold units.Temperature // the ends taken for wood whose temperature was not written down
-	boards     []map[int]BoardMC // per variant: board index -> its highest corrected reading
-	noTemp     int               // readings without wood temperature
-	rough      int               // readings whose temperature correction is only rough
-	failed     int               // readings that could not be used
-	species    meter.SpeciesStep // what the species step did, on the last number corrected
-	temp       meter.TemperatureStep
-	near       source.Source   // where the temperature range was taken from
-	sources    []source.Source // of the corrections made
+	variants []variant
+	// The ends taken for wood whose temperature was not written down, and the middle when others of the load tell.
+	warm, middle, cold units.Temperature
+	boards             []map[int]BoardMC       // per variant: board index -> its highest corrected reading
+	means              []map[int]units.Reading // per variant: board index -> the mean of its corrected readings
+	pairs              map[int]layers          // under the first variant: board index -> its shell and core
+	noTemp             int                     // readings without wood temperature
+	superseded         int                     // earlier readings of boards that were read again
+	fromAir            int                     // readings whose wood temperature was taken from the air log
+	several            int                     // boards with more than one reading
+	indicated          int                     // boards with a reading too high to be a number in a mean
+	tooLow             int                     // boards that read under what every source takes for a pin meter's range
+	frozen             int                     // readings in frozen wood that was dry enough to be read
+	off                float64                 // what the meter can be off once it is calibrated against the oven; 0: it is not
+	rough              int                     // readings whose temperature correction is only rough
+	failed             int                     // readings that could not be used
+	species            meter.SpeciesStep       // what the species step did, on the last number corrected
+	temp               meter.TemperatureStep
+	near               source.Source   // where the temperature range was taken from
+	sources            []source.Source // of the corrections made
 }
 
 // measureBoards gives every board its moisture content under the first variant of its load, with the range of all.
 func (x *index) measureBoards(readings []boardReading) {
 	x.measured = map[string]*measurement{}
 	byLoad := map[string][]boardReading{}
-	for _, r := range latest(readings) {
+	for _, r := range readings {
 		load, _ := x.loadOf(x.out.Boards[r.board].Board.Load)
 		byLoad[load] = append(byLoad[load], r)
+	}
+	for load, all := range byLoad {
+		byLoad[load] = x.current(load, all)
 	}
 	for _, load := range sortedKeys(byLoad) {
 		x.measureLoad(load, byLoad[load])
 	}
 }
 
-// latest keeps, of every board, the readings of its latest day only: the wood has changed since the others.
-func latest(readings []boardReading) []boardReading {
+// latest keeps, of every board, the readings of its latest day: the wood has changed since the others. A reading without a
+// date may be of that day too and is kept.
+func latest(readings []boardReading) (kept []boardReading, superseded int) {
 	last := map[int]time.Time{}
 	for _, r := range readings {
 		if d := day(r.reading.Date); d.After(last[r.board]) {
 			last[r.board] = d
 		}
 	}
-	var kept []boardReading
 	for _, r := range readings {
-		if day(r.reading.Date).Equal(last[r.board]) {
+		if r.reading.Date.IsZero() || day(r.reading.Date).Equal(last[r.board]) {
 			kept = append(kept, r)
+		} else {
+			superseded++
 		}
 	}
-	return kept
+	return kept, superseded
 }
 
 func day(t time.Time) time.Time { return t.Truncate(24 * time.Hour) }
 
 func (x *index) measureLoad(load string, readings []boardReading) {
-	m := &measurement{variants: x.variantsOf(readings)}
+	x.takeAirTemps(load, readings)
+	readings, superseded := latest(readings)
+	m := &measurement{variants: x.variantsOf(readings), pairs: map[int]layers{}, superseded: superseded}
 	x.measured[load] = m
-	m.warm, m.cold, m.near = x.woodRange(readings)
+	m.warm, m.cold, m.near = x.woodRange(load, readings)
+	if m.near.Status == source.Owner {
+		m.middle = units.Celsius((m.warm.Celsius() + m.cold.Celsius()) / 2)
+	}
 	for range m.variants {
-		m.boards = append(m.boards, map[int]BoardMC{})
+		m.boards, m.means = append(m.boards, map[int]BoardMC{}), append(m.means, map[int]units.Reading{})
 	}
 	dropped := map[*Reading]bool{}
 	for vi, v := range m.variants {
+		taken := map[int][]corrected{}
 		for _, r := range readings {
 			species := x.out.Boards[r.board].Species.Name
-			a, err := x.correct(r.reading, species, v, m.warm, m.cold)
+			a, err := x.correct(r.reading, species, v, m.warm, m.middle, m.cold)
 			if err != nil {
 				if !dropped[r.reading] {
 					dropped[r.reading] = true
@@ -168,6 +200,13 @@ func (x *index) measureLoad(load string, readings []boardReading) {
 				}
 			}
 			m.boards[vi][r.board] = b
+			taken[r.board] = append(taken[r.board], corrected{r.reading, a, x.layerOf(r)})
+		}
+		for at, all := range taken {
+			m.means[vi][at] = x.meanOfBoard(all)
+			if vi == 0 {
+				x.noteBoard(m, at, all)
+			}
 		}
 	}
 	x.setAsideUnread(readings, dropped)
@@ -202,17 +241,25 @@ func (x *index) setAsideUnread(readings []boardReading, dropped map[*Reading]boo
 // noteReading counts what the load report says of the corrections.
 func (x *index) noteReading(m *measurement, r *Reading, a meter.Answer) {
 	if !r.WoodTemp.Known() && x.job.Settings.MeterWoodTemp != Yes && x.job.Settings.Meter != DielectricMeter {
-		m.noTemp++
+		if _, ok := x.airTemps[r]; ok {
+			m.fromAir++
+		} else {
+			m.noTemp++
+		}
+	}
+	if a.Frozen {
+		m.frozen++
 	}
 	if a.Temperature.Rough {
 		m.rough++
 	}
+	m.cite(x, a.Temperature.Source)
+	if a.Temperature.Outcome == meter.Applied {
+		m.temp = a.Temperature
+		m.cite(x, meter.FigureSource())
+	}
 	if r.Value.State == units.Number {
-		m.species, m.temp = a.Species, a.Temperature
-		m.cite(x, a.Temperature.Source)
-		if a.Temperature.Outcome == meter.Applied {
-			m.cite(x, meter.FigureSource())
-		}
+		m.species = a.Species
 		m.cite(x, a.Species.Source)
 	}
 }
@@ -244,7 +291,7 @@ func wetter(a, b BoardMC) bool {
 }
 
 // woodRange gives the ends of the temperature that unmeasured wood may have had.
-func (x *index) woodRange(readings []boardReading) (warm, cold units.Temperature, near source.Source) {
+func (x *index) woodRange(load string, readings []boardReading) (warm, cold units.Temperature, near source.Source) {
 	low, high, n := 0.0, 0.0, 0
 	for _, r := range readings {
 		if !r.reading.WoodTemp.Known() {
@@ -259,8 +306,15 @@ func (x *index) woodRange(readings []boardReading) (warm, cold units.Temperature
 		}
 		n++
 	}
+	if airLow, airHigh, all := x.airRange(readings); all {
+		return units.Celsius(airHigh + stackSpread), units.Celsius(airLow - stackSpread), source.Source{Document: "the workbook", Place: "air log within the hour", Status: source.Owner}
+	}
 	if n == 0 {
-		return units.Celsius(warmestWood), units.Celsius(coolestWood), source.Source{Document: "drytally", Place: "range of wood temperature taken", Status: source.OurChoice}
+		low, high, place := coolestWood, warmestWood, "range of wood temperature taken"
+		if airLow, airHigh, ok := x.airOfDays(load, readings); ok && (airLow-stackSpread < low || airHigh+stackSpread > high) {
+			low, high, place = min(low, airLow-stackSpread), max(high, airHigh+stackSpread), "range of wood temperature taken, widened by the air log of those days"
+		}
+		return units.Celsius(min(high, hottestRead)), units.Celsius(max(low, coldestRead)), source.Source{Document: "drytally", Place: place, Status: source.OurChoice}
 	}
 	return units.Celsius(high + stackSpread), units.Celsius(low - stackSpread), source.Source{Document: "the workbook", Place: "wood temperatures of the same load", Status: source.Owner}
 }

@@ -28,6 +28,11 @@ func impliedLoads(job *Job) []Load {
 			add(r.Load, r.Origin)
 		}
 	}
+	for _, u := range job.Unread {
+		if u.Load != "" {
+			add(u.Load, u.Origin)
+		}
+	}
 	if len(loads) == 0 && len(job.Readings) > 0 {
 		add("all", job.Readings[0].Origin)
 	}
@@ -42,16 +47,27 @@ func (x *index) indexLoads() {
 			x.say("J023", l.Origin.At("load"), l.ID, "add a loads sheet with load, use and number of boards", "load %q is in no loads sheet, so its use and its number of boards are not known", l.ID)
 		}
 	}
-	for i, l := range x.job.Loads {
+	var kept []Load
+	for _, l := range x.job.Loads {
 		k := key(l.ID)
 		if old, ok := x.loads[k]; ok {
-			x.say("J007", l.Origin.At("load"), l.ID, "give one of the two another name", "load %q stands in row %d already", l.ID, x.job.Loads[old].Origin.Row)
+			x.say("J007", l.Origin.At("load"), l.ID, "give one of the two another name", "load %q stands in row %d already", l.ID, kept[old].Origin.Row)
 			x.setAside(l.Origin, "load named twice")
 			continue
 		}
-		x.loads[k] = i
+		if l.Courses > mostPlaces || l.Spots > mostPlaces {
+			x.say("J031", l.Origin.At("courses"), fmt.Sprintf("%d courses, %d spots", l.Courses, l.Spots), "correct the number",
+				"load %q can't have %d courses of %d spots; the size of its stack was not used", l.ID, l.Courses, l.Spots)
+			l.Courses, l.Spots = 0, 0
+		}
+		x.loads[k] = len(kept)
+		kept = append(kept, l)
 	}
+	x.job.Loads = kept
 }
+
+// mostPlaces is how many courses, or spots in a course, a stack can have: more is a slip of the keyboard.
+const mostPlaces = 200
 
 // indexBoards takes in the boards sheet.
 func (x *index) indexBoards() {
@@ -59,7 +75,7 @@ func (x *index) indexBoards() {
 		b := &x.job.Boards[i]
 		load, ok := x.loadOf(b.Load)
 		if !ok && b.Load != "" && len(x.job.Loads) > 0 {
-			x.say("J006", b.Origin.At("load"), b.Load, "correct the load, or add it to the loads sheet", "board %q names load %q, which is not in the loads sheet", b.ID, b.Load)
+			x.say("J006", b.Origin.At("load"), b.Load, x.nearestLoad(b.Load)+"correct the load, or add it to the loads sheet", "board %q names load %q, which is not in the loads sheet", b.ID, b.Load)
 			x.setAside(b.Origin, "load not known")
 			continue
 		}
@@ -73,16 +89,24 @@ func (x *index) indexBoards() {
 	}
 }
 
-// addBoard adds a board to the result and to the maps.
+// addBoard adds a board to the result and to the maps. It carries the load it was found to belong to, so that nobody after
+// has to ask again.
 func (x *index) addBoard(load string, b *Board) int {
+	if _, there := x.boards[load][key(b.ID)]; there {
+		panic("compute: board " + b.ID + " added twice")
+	}
 	at := len(x.out.Boards)
+	copied := *b
+	b = &copied
 	r := BoardResult{Board: b, Species: b.Species}
-	if r.Species.Name == "" {
-		if i, ok := x.loads[load]; ok {
+	if i, ok := x.loads[load]; ok {
+		b.Load = x.job.Loads[i].ID
+		if r.Species.Name == "" {
 			r.Species = x.job.Loads[i].Species
 		}
 	}
 	x.out.Boards = append(x.out.Boards, r)
+	x.byID[key(b.ID)] = append(x.byID[key(b.ID)], at)
 	if x.boards[load] == nil {
 		x.boards[load] = map[string]int{}
 		x.places[load] = map[[2]int]int{}
@@ -98,7 +122,7 @@ func (x *index) addBoard(load string, b *Board) int {
 func (x *index) takePlace(load string, b *Board, at int) {
 	if i, ok := x.loads[load]; ok {
 		l := x.job.Loads[i]
-		if l.Courses > 0 && b.Course > l.Courses || l.Spots > 0 && b.Spot > l.Spots {
+		if l.Courses > 0 && b.Course > l.Courses || l.Spots > 0 && b.Spot > l.Spots || b.Course > mostPlaces || b.Spot > mostPlaces {
 			x.say("J018", b.Origin.At("course"), fmt.Sprintf("course %d, spot %d", b.Course, b.Spot), "correct the place, or the size of the stack in the loads sheet",
 				"board %q lies outside the stack of %d courses and %d spots", b.ID, l.Courses, l.Spots)
 			return
@@ -131,13 +155,29 @@ func (x *index) placeReadings() []boardReading {
 		}
 		placed = append(placed, boardReading{at, r})
 	}
+	x.placeUnread()
 	return placed
+}
+
+// placeUnread counts the boards of readings that could not be read into their loads: they are there, and not measured.
+func (x *index) placeUnread() {
+	for _, u := range x.job.Unread {
+		if u.Board == "" {
+			continue
+		}
+		if _, n := x.findBoard(u.Load, u.Board); n > 0 {
+			continue
+		}
+		if load, ok := x.loadOf(u.Load); ok && x.listed[load] == 0 {
+			x.addBoard(load, x.impliedBoard(load, u.Board, &Reading{Origin: u.Origin, Load: u.Load, Course: u.Course, Spot: u.Spot}))
+		}
+	}
 }
 
 func (x *index) boardOfReading(r *Reading) (int, bool) {
 	if r.Load != "" && len(x.job.Loads) > 0 {
 		if _, ok := x.loadOf(r.Load); !ok {
-			x.say("J006", r.Origin.At("load"), r.Load, "correct the load, or add it to the loads sheet", "this reading names load %q, which is not in the loads sheet", r.Load)
+			x.say("J006", r.Origin.At("load"), r.Load, x.nearestLoad(r.Load)+"correct the load, or add it to the loads sheet", "this reading names load %q, which is not in the loads sheet", r.Load)
 			return 0, false
 		}
 	}
@@ -145,6 +185,10 @@ func (x *index) boardOfReading(r *Reading) (int, bool) {
 		load, ok := x.loadOf(r.Load)
 		if !ok {
 			x.say("J003", r.Origin.At(r.Field), r.Value.String(), "write the load beside the readings, or in the title above them", "a reading by place needs its load, and there are %d loads", len(x.job.Loads))
+			return 0, false
+		}
+		if r.Spot == 0 {
+			x.say("J029", r.Origin.At(r.Field), r.Value.String(), "write the spot in the course too, or the board's number", "course %d alone does not say which board was read", r.Course)
 			return 0, false
 		}
 		if at, ok := x.places[load][[2]int{r.Course, r.Spot}]; ok {
@@ -156,9 +200,19 @@ func (x *index) boardOfReading(r *Reading) (int, bool) {
 			return 0, false
 		}
 		id := fmt.Sprintf("course %d spot %d", r.Course, r.Spot)
+		if at, ok := x.boards[load][key(id)]; ok {
+			return at, true
+		}
 		return x.addBoard(load, x.impliedBoard(load, id, r)), true
 	}
 	at, loads := x.findBoard(r.Load, r.Board)
+	if loads == 0 && r.Load != "" {
+		// The boards sheet may leave the load to the readings.
+		if i, ok := x.boards[""][key(r.Board)]; ok {
+			x.adopt(i, key(r.Load))
+			return i, true
+		}
+	}
 	if loads == 1 {
 		return at, true
 	}
@@ -168,14 +222,37 @@ func (x *index) boardOfReading(r *Reading) (int, bool) {
 	}
 	load, ok := x.loadOf(r.Load)
 	if !ok && len(x.job.Loads) > 0 {
-		x.say("J002", r.Origin.At("board"), r.Board, "correct the number, or write the load beside it", "no board %q is in the boards sheet", r.Board)
+		x.say("J002", r.Origin.At("board"), r.Board, x.nearestBoard("", r.Board)+"correct the number, or write the load beside it", "no board %q is in the boards sheet", r.Board)
 		return 0, false
 	}
 	if x.listed[load] > 0 {
-		x.say("J002", r.Origin.At("board"), r.Board, "correct the number, or add the board to the boards sheet", "no board %q is in the boards sheet of its load", r.Board)
+		x.say("J002", r.Origin.At("board"), r.Board, x.nearestBoard(load, r.Board)+"correct the number, or add the board to the boards sheet", "no board %q is in the boards sheet of its load", r.Board)
 		return 0, false
 	}
 	return x.addBoard(load, x.impliedBoard(load, r.Board, r)), true
+}
+
+// adopt puts a board of the boards sheet that names no load into the load its reading names.
+func (x *index) adopt(at int, load string) {
+	b := &x.out.Boards[at]
+	k := key(b.Board.ID)
+	delete(x.boards[""], k)
+	if x.boards[load] == nil {
+		x.boards[load] = map[string]int{}
+		x.places[load] = map[[2]int]int{}
+	}
+	x.boards[load][k] = at
+	x.listed[""]--
+	x.listed[load]++
+	if i, ok := x.loads[load]; ok {
+		b.Board.Load = x.job.Loads[i].ID
+		if b.Species.Name == "" {
+			b.Species = x.job.Loads[i].Species
+		}
+	}
+	if b.Board.Course > 0 && b.Board.Spot > 0 {
+		x.takePlace(load, b.Board, at)
+	}
 }
 
 // impliedBoard is a board known only because it was read.

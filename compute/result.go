@@ -35,15 +35,20 @@ type Statement struct {
 // Result is everything the papers print.
 type Result struct {
 	Job      *Job
-	Findings finding.List // all findings, of reading and of computing, in reading order
-	Accounts []Account    // what became of every row, after the checks
+	House    []HouseShrinkage // the mill's own shrinkage figures, by species and direction
+	Findings finding.List     // all findings, of reading and of computing, in reading order
+	Accounts []Account        // what became of every row, after the checks
 	Loads    []LoadResult
 	Boards   []BoardResult // every board, in the order of its row
 	Cuts     []CutResult   // every row of the saw's tally
 	Sizes    []SizeResult  // one per wanted piece: what to set the saw to
 	Sales    []SaleResult
-	Species  []wood.Species  // the species the job used, by name
-	Sources  []source.Source // every source a printed figure rests on, without repeats
+	Fit      *FitResult        // wanted pieces cut from the dry boards on hand; nil when there is nothing to fit
+	Climate  []ClimateYear     // what the place leads wood to, outdoors and indoors
+	Meters   []MeterComparison // meters held against the oven and against each other
+	Heat     []HeatRecord      // one per probe in the core of a board
+	Species  []wood.Species    // the species the job used, by name
+	Sources  []source.Source   // every source a printed figure rests on, without repeats
 }
 
 // BoardMC is a board's moisture content: its highest corrected reading.
@@ -53,10 +58,12 @@ type BoardMC struct {
 	MC      units.MC // corrected, to the tenth; for BelowRange and AboveRange the meter's mark
 	Low     units.MC // the lowest and highest the correction allows when wood temperature or species setting is not known
 	High    units.MC
-	N       int // readings on this board
-	Date    time.Time
-	Wood    units.Temperature // of the wood at the reading that decided
-	Rough   bool              // the temperature correction is only rough (outside 10..30 C)
+	// Uncalibrated is MC before this meter's own line was used, to the tenth; 0 when no line was.
+	Uncalibrated units.MC
+	N            int // readings on this board
+	Date         time.Time
+	Wood         units.Temperature // of the wood at the reading that decided
+	Rough        bool              // the temperature correction is only rough (outside 10..30 C)
 }
 
 // BoardResult is one board with everything computed of it.
@@ -76,6 +83,55 @@ type BoardResult struct {
 	MakesNone Statement    // why it makes none, when Makes is empty
 	Sold      string       // the sale it is in; empty when it is not sold
 	ShrinkMC  units.Estimate
+	Gradient  Gradient // shell against core, when both were read
+}
+
+// GradientSense says which layer of a board is the wetter. The zero value is "even": by less than 1.5 points either way.
+type GradientSense uint8
+
+// The senses.
+const (
+	LayersEven  GradientSense = iota
+	CoreWetter                // not done drying
+	ShellWetter               // took up moisture since
+)
+
+// String gives the words printed.
+func (g GradientSense) String() string {
+	return [...]string{"even", "core wetter: not done", "shell wetter: took up moisture since"}[g]
+}
+
+// Gradient compares shell and core of one board by the readings of its latest day.
+type Gradient struct {
+	Known       bool
+	Shell, Core units.Reading // corrected, the mean of the layer's readings, to the tenth; a mark stays a limit
+	Points      units.MC      // core less shell: above 0 the core is the wetter
+	AtLeast     bool          // a mark is in it: the difference is at least Points, away from 0
+	Sense       GradientSense
+	Says        Statement
+}
+
+// Layers is what shell and core say of a load.
+type Layers struct {
+	Pairs                   int // boards with shell and core read
+	CoreWetter, ShellWetter []string
+	Even                    int
+	Mean                    units.MC // of the differences core less shell that are numbers, to the tenth
+	Says                    []Statement
+}
+
+// Stratum is a part of the stack: a third of its courses or of its spots.
+type Stratum struct {
+	By       string // "courses" or "spots"
+	Name     string // bottom, middle, top; left, middle, right
+	From, To int    // courses or spots, counted from the bottom and from the left
+	Boards   int    // places in it that hold a board of the load
+	Measured int
+	Mean     units.Estimate // of its boards; Known false when not estimable. The meter's own error is in the range
+	Reading  units.Estimate // the same without the meter's own error: it is common to all strata
+	Spread   units.MC       // standard deviation between its boards
+	Over     int            // boards measured over the limit
+	Wettest  bool           // the highest mean of its kind
 }
 
 // Footage is a number of board feet by a named rule. Hundredths keeps the exact sum to print: a rule that gives whole feet
@@ -145,12 +201,22 @@ type LoadResult struct {
 	MeanRest  units.Estimate // without the held-back boards
 	Spread    units.MC       // standard deviation between boards
 	Tolerance units.MC       // 95 % of boards at or below this with 95 % confidence; 0 when it could not be given
-	OverBound int            // with 95 % confidence at most this many boards of the N are over the limit
-	RestBound int            // the same of the boards that stay when the held-back ones are out
-	RestN     int            // N less the held-back boards
-	Allowed   int            // boards over the limit that the allowed share leaves room for among RestN
-	Below     int            // readings below the meter's range
-	Above     int            // above it
+	NoLimit   Statement      // why Tolerance could not be given
+	Sampling  units.Estimate // Mean with the range of sampling alone, as if the meter had no error of its own
+	MeterOff  units.MC       // what the meter itself can be off, either way with 95 %: counted in Mean, Tolerance and the bounds
+	Counted   int            // OverBound by counting alone, as if the meter had no error of its own
+	Strata    []Stratum      // thirds of the courses, then thirds of the spots, when places are known
+	// StrataDiffer says which parts are further apart than one standard deviation between boards; empty when the boards count
+	// as one sample.
+	StrataDiffer []Statement
+	ByThirds     units.Estimate // the load's mean from the thirds of its courses, each weighed with its boards; Known false when a third has too few numbers
+	Layers       Layers         // shell against core
+	OverBound    int            // with 95 % confidence at most this many boards of the N are over the limit
+	RestBound    int            // the same of the boards that stay when the held-back ones are out
+	RestN        int            // N less the held-back boards
+	Allowed      int            // boards over the limit that the allowed share leaves room for among RestN
+	Below        int            // readings below the meter's range
+	Above        int            // above it
 
 	Witnesses []Witness
 	Conflicts []Statement
@@ -164,11 +230,15 @@ type LoadResult struct {
 	Stack       []Spot // every place of the stack when courses and spots are known
 	Courses     int
 	Spots       int
+	SlowMissing string   // slow places with too few measured boards, in words; empty when there are enough
 	NotMeasured []string // places or boards not measured, in words: "course 3, spot 5"
 
 	FirstReading, LastReading time.Time
 	GreenFootage, DryFootage  []Footage // one per rule
 	Days                      DaysToTarget
+	Stores                    []StoreResult   // what the air of the place it is kept in makes of it, one per place
+	Rise                      RiseResult      // readings on two days, the later ones higher
+	Heat                      []Statement     // the record of its core probes, or why air temperatures tell nothing of the core
 	Sources                   []source.Source // of the corrections of its readings
 	DrySolid                  int64           // thousandths of a cubic metre of its listed boards as measured dry; 0 when a size is missing
 	Weight                    units.Mass      // of the dry pack, about; 0 when not computable
@@ -178,16 +248,41 @@ type LoadResult struct {
 // DaysToTarget is the forecast of the drying curve. Known false: it could not be given, and Says tells why. For a load that
 // is dry already Says is empty.
 type DaysToTarget struct {
-	Known          bool
-	Days           float64 // whole days from From, rounded up
-	Low, High      float64 // whole days, outward
-	OpenEnd        bool    // no later end can be given: High is 0
-	From           time.Time
-	Target, Ends   units.MC // target MC and the MC the air leads to
-	DailyLoss      units.MC // latest, points of MC a day, to the tenth
-	SafeLoss       units.MC // published safe rate; 0 when none
-	SafeLossSource source.Source
-	Says           Statement
+	Known        bool
+	Days         float64 // whole days from From, rounded up
+	Low, High    float64 // whole days, outward
+	OpenEnd      bool    // no later end can be given: High is 0
+	From         time.Time
+	Target, Ends units.MC // target MC and the MC the air leads to
+	DailyLoss    units.MC // latest, points of MC a day, to the tenth
+	Reach        units.MC // the lowest moisture the wood can come to in the air of the end of the log; 0 without a log
+	ReachSays    Statement
+	// FastestLoss is the fastest loss between two weighings of any sample board; 0 when none was weighed twice.
+	FastestLoss            units.MC
+	FastestSample          string
+	FastestFrom, FastestTo time.Time
+	TooFast                bool // FastestLoss is above SafeLoss
+	LossSays               []Statement
+	SafeLoss               units.MC // published safe rate; 0 when none
+	SafeLossSource         source.Source
+	Says                   Statement
+}
+
+// HouseShrinkage is the mill's own shrinkage figure of a species in a direction: the table's joined with what its own boards
+// showed. Shares are of the green size, green to ovendry.
+type HouseShrinkage struct {
+	Species     string
+	Direction   string   // tangential, radial, or mixed sawing
+	Known       bool     // false: too few boards, and Used is the table's figure
+	Table       float64  // the handbook's
+	Own         float64  // mean of the boards used
+	Used        float64  // the two joined by their precision
+	Error       float64  // standard error of Used, with what the meter can be off
+	Boards      int      // used
+	ByWeight    int      // of these, boards whose moisture content is known by weight
+	LeftOut     []string // ids of boards left out as slips, in the order of their rows
+	TableSource source.Source
+	Says        Statement
 }
 
 // CutResult is a row of the saw's tally with its footage and what it dries to.
@@ -210,17 +305,19 @@ type SizeResult struct {
 	Thickness, Width             units.Length // what to set the saw to
 	ThicknessExact, WidthExact   units.Length // before rounding up to the saw's step
 	FinishThickness, FinishWidth units.Length
-	PlaneThickness, PlaneWidth   units.Length // allowance, both faces or both edges
-	ShrinkThickness, ShrinkWidth float64      // share of the green size, to TargetMC
+	PlaneThickness, PlaneWidth   units.Length     // allowance, both faces or both edges
+	ShrinkThickness, ShrinkWidth float64          // share of the green size, to TargetMC
+	Own                          []HouseShrinkage // the mill's own figures the shrinkage rests on; empty: the table's
 	DryThickness, DryWidth       units.LengthRange
 	CleansUp                     float64 // share of boards expected to clean up in both directions
 	Pieces, Boards               int     // pieces wanted, boards to saw with the waste added
 	WasteShare                   float64
 	Green, Net                   Footage
-	Weight                       units.Mass // of the green boards, about
-	CanMake                      int        // dry boards on hand that make this piece
-	LinealFeet                   float64    // running feet with the waste, when an area is covered
-	Sawing                       Sawing     // as computed: the piece's own, or that of the week's cuts of the species
+	Weight                       units.Mass   // of the green boards, about
+	CanMake                      int          // dry boards on hand that make this piece
+	LinealFeet                   float64      // running feet with the waste, when an area is covered
+	Sawing                       Sawing       // as computed: the piece's own, or that of the week's cuts of the species
+	Season                       SeasonResult // how its width moves through the year of the place
 	Notes                        []Statement
 	Sentence                     Statement // the plain-words line
 }
@@ -234,6 +331,7 @@ type SaleResult struct {
 	Boards                    []int    // indices into Result.Boards
 	Missing                   []string // ids that name no board
 	Solid                     int64    // thousandths of a cubic metre as measured; 0 when a size is missing
+	Age                       int      // days from the last reading to the sale; 0 when either day is not known
 	Measured                  int      // boards of the sale with a reading of their own
 	Footage                   []Footage
 	Low, High, Mean           units.MC

@@ -44,13 +44,13 @@ func (x *index) addSold(s *SaleResult, row *Sale, soldIn map[int]string) {
 			s.Loads = append(s.Loads, id)
 		}
 	} else if row.Load != "" {
-		x.say("J006", row.Origin.At("load"), row.Load, "correct the load, or add it to the loads sheet", "the sale names load %q, which is not in the loads sheet", row.Load)
+		x.say("J006", row.Origin.At("load"), row.Load, x.nearestLoad(row.Load)+"correct the load, or add it to the loads sheet", "the sale names load %q, which is not in the loads sheet", row.Load)
 	}
 	for _, id := range row.Boards {
 		board, n := x.findBoard(row.Load, id)
 		if n != 1 {
 			s.Missing = append(s.Missing, id)
-			x.say("J010", row.Origin.At("boards"), id, "correct the number, or write the load beside it", "sale %q names board %q, which %s", s.ID, id, [...]string{"is not in the sheets", "", "is in several loads"}[min(n, 2)])
+			x.say("J010", row.Origin.At("boards"), id, x.nearestBoard(key(row.Load), id)+"correct the number, or write the load beside it", "sale %q names board %q, which %s", s.ID, id, [...]string{"is not in the sheets", "", "is in several loads"}[min(n, 2)])
 			continue
 		}
 		if other, sold := soldIn[board]; sold {
@@ -119,12 +119,22 @@ func (x *index) measureSale(s *SaleResult) {
 		s.Mean = units.PercentTenth(float64(sum) / float64(len(numbers)) / 100)
 	}
 	s.Footage, s.Solid = x.footageOfBoards(s.Boards), x.solidOf(s.Boards)
+	if !s.Date.IsZero() && !s.LastReading.IsZero() {
+		s.Age = max(0, int(day(s.Date).Sub(day(s.LastReading)).Hours()/24))
+	}
 	x.saleNotes(s)
 	x.withholdSale(s)
 }
 
+// freshDays is how old readings may be before a statement says that the boards may have changed. In humid weather boards piled
+// under a roof take up about 2 points a month (Wood Handbook, ch. 13; the figure memory): half a point a week.
+const freshDays = 7
+
 // saleNotes says what the buyer must know of the loads the boards come from.
 func (x *index) saleNotes(s *SaleResult) {
+	if s.Age > freshDays {
+		s.Notes = append(s.Notes, stated("sale-age", "days", s.Age))
+	}
 	if len(s.Boards) == 0 {
 		pieces := 0
 		for _, row := range s.Sales {
@@ -151,6 +161,9 @@ func (x *index) saleNotes(s *SaleResult) {
 			if key(l.Load.ID) != key(id) {
 				continue
 			}
+			if l.Verdict == NotDryYet {
+				x.say("J020", s.Sales[0].Origin.At("load"), l.Load.ID, "tell the buyer, or dry it first", "sale %q is of load %q, which is not dry yet", s.ID, l.Load.ID)
+			}
 			s.Notes = append(s.Notes, stated("sale-load", "load", l.Load.ID, "verdict", l.Verdict, "date", dateOr(l.LastReading), "measured", l.Measured, "n", l.N))
 		}
 	}
@@ -174,10 +187,16 @@ func (x *index) withholdSale(s *SaleResult) {
 		sold[at] = true
 		rows[rowPlace(x.out.Boards[at].Board.Origin.At(""))] = true
 	}
-	for i := range x.job.Readings {
-		r := &x.job.Readings[i]
-		if at, n := x.findBoard(r.Load, r.Board); n == 1 && sold[at] {
-			rows[rowPlace(r.Origin.At(""))] = true
+	for _, r := range x.placed {
+		if sold[r.board] {
+			rows[rowPlace(r.reading.Origin.At(""))] = true
+		}
+	}
+	for _, u := range x.job.Unread {
+		for _, at := range x.byID[key(u.Board)] {
+			if sold[at] {
+				rows[rowPlace(u.Origin.At(""))] = true
+			}
 		}
 	}
 	for _, f := range x.out.Findings {

@@ -68,13 +68,14 @@ type Settings struct {
 	SawSpread  units.Length // total sawing standard deviation; default 0.030 in
 	PlanePer   units.Length // planing per face; default 1/16 in, 1/8 in for both faces
 	EdgeCut    units.Length // jointing per edge; default 1/8 in, 1/4 in for both edges
+	EndTrim    units.Length // cut off each end of a dry board before a piece is measured; default 1 in (our choice)
 	ScantShare float64      // share of boards allowed to come out scant; default 0.05
 
 	Meter          MeterKind
 	MeterSpecies   Said     // was the meter already set to the species?
 	MeterWoodTemp  Said     // does the meter itself correct for wood temperature?
-	LowestMark     units.MC // the lowest number the meter shows; default 6
-	HighestMark    units.MC // the highest number; default 30
+	LowestMark     units.MC // the lowest number the meter shows; default 7: meters begin at 6, 6.5 or 7, and this claims the least
+	HighestMark    units.MC // the highest number; default 25: a number above it is an indication only
 	AllowedShare   float64  // share of boards of a load that may be over the limit; default 0.10
 	MostHeldBack   float64  // more than this share held back is "not dry yet"; default 0.25
 	Limit          units.MC // highest MC for every load that names none; 0 when not given
@@ -88,14 +89,19 @@ type Settings struct {
 	Aliases        map[string]string
 	Used           []SettingUsed // every setting as used, in the order of the table of settings
 	MeterCalibrate string        // what the owner says of the meter's calibration, as written
+
+	MeterName     string            // the meter the other settings speak of, when several are used
+	StoreTemp     units.Temperature // mean air of the place boards are kept in after the kiln
+	StoreHumidity units.Humidity
+	Stored        string // how boards are kept there, as written: wrapped, closed shed, stickered ...
 }
 
 // Defaults returns the settings of a workbook that says nothing.
 func Defaults() Settings {
 	return Settings{
 		SawStep: units.Fraction(1, 16), Kerf: units.Fraction(1, 8), SawSpread: units.Fraction(30, 1000),
-		PlanePer: units.Fraction(1, 16), EdgeCut: units.Fraction(1, 8), ScantShare: 0.05,
-		LowestMark: units.Percent(6), HighestMark: units.Percent(30), AllowedShare: 0.10, MostHeldBack: 0.25,
+		PlanePer: units.Fraction(1, 16), EdgeCut: units.Fraction(1, 8), EndTrim: units.Inch, ScantShare: 0.05,
+		LowestMark: units.Percent(7), HighestMark: units.Percent(25), AllowedShare: 0.10, MostHeldBack: 0.25,
 		TagWidth: 4 * units.Inch, TagHeight: 2 * units.Inch, Region: "most of the United States",
 		Aliases: map[string]string{},
 	}

@@ -103,10 +103,17 @@ func (x *index) size(r *SizeResult) (Statement, bool) {
 	if err := x.countSize(r); err != nil {
 		return x.noSize(w, err), false
 	}
-	show := func(l units.Length) string { return s.System.SizeTo(l, units.Fraction(1, 16)) }
+	// A predicted size is written to the 32nd, its range outward.
+	step := units.Fraction(1, 32)
+	if s.System == units.Metric {
+		step = units.Millimetre
+	}
+	show := func(l units.Length) string { return s.System.SizeTo(l, step) }
+	down := func(l units.Length) string { return s.System.Size(l / step * step) }
+	up := func(l units.Length) string { return s.System.Size(l.RoundUp(step)) }
 	r.Sentence = stated("set-saw", "thickness", s.System.Size(r.Thickness), "width", s.System.Size(r.Width),
 		"drythickness", show(r.DryThickness.Value), "drywidth", show(r.DryWidth.Value),
-		"tlow", show(r.DryThickness.Low), "thigh", show(r.DryThickness.High), "wlow", show(r.DryWidth.Low), "whigh", show(r.DryWidth.High),
+		"tlow", down(r.DryThickness.Low), "thigh", up(r.DryThickness.High), "wlow", down(r.DryWidth.Low), "whigh", up(r.DryWidth.High),
 		"share", wholePercent(r.CleansUp), "ft", s.System.Size(w.Thickness), "fw", s.System.Size(w.Width))
 	return Statement{}, true
 }
@@ -130,11 +137,14 @@ type set struct {
 // owner allows to come out scant is really kept. The formula's figure is kept beside it.
 func (x *index) setting(r *SizeResult, d shrink.Dimension, finished, planing units.Length) (set, error) {
 	s := x.job.Settings
-	across, err := shrink.Across(r.Wanted.Species, d, sawingOf(r.Sawing))
+	across, own, err := x.across(r.Wanted.Species, d, sawingOf(r.Sawing))
 	if err != nil {
 		return set{}, err
 	}
-	want := target.Want{Finished: finished, Planing: planing, Direction: across, MC: r.TargetMC, SawSpread: s.SawSpread, Scant: s.ScantShare, Step: s.SawStep}
+	r.Own = append(r.Own, own...)
+	r.Notes = append(r.Notes, houseNotes(d, own)...)
+	// The share of scant boards the owner allows is halved between thickness and width, so that it holds for the piece.
+	want := target.Want{Finished: finished, Planing: planing, Direction: across, MC: r.TargetMC, SawSpread: s.SawSpread, Scant: s.ScantShare / 2, Step: s.SawStep}
 	t, err := target.For(want)
 	if err != nil {
 		return set{}, err
@@ -226,7 +236,7 @@ func (x *index) cutTarget(c *Cut) units.MC {
 
 // predict gives a predicted dry size, or nothing when the species has no figure.
 func (x *index) predict(s wood.Species, d shrink.Dimension, saw Sawing, green units.Length, mc units.MC) units.LengthRange {
-	across, err := shrink.Across(s, d, sawingOf(saw))
+	across, _, err := x.across(s, d, sawingOf(saw))
 	if err != nil {
 		return units.LengthRange{}
 	}

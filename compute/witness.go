@@ -48,18 +48,11 @@ func (x *index) meterWitness(r *LoadResult, m *measurement) {
 	if m == nil || !r.Mean.Known {
 		return
 	}
-	s := x.job.Settings
-	bias := meterBias
-	switch {
-	case s.Meter == DielectricMeter:
-		bias = meterBiasPlate
-	case s.MeterSpecies != Yes && !seenSpecies(first(r.Species)):
-		bias = meterBiasNoSpecies
+	if r.Mean.Confidence == 0 {
+		return // one board of several says nothing of the load's mean that could be held against another witness
 	}
-	e := widened(r.Mean, bias)
-	r.Witnesses = append(r.Witnesses, Witness{Kind: WitnessMeter, Estimate: e, Date: r.LastReading, Compared: true,
-		Source: source.Source{Document: "Wengert, columns on moisture meters; FOR-128", Place: "p. 31", Status: source.Seen},
-		Detail: stated("witness-meter", "n", r.Measured, "dates", dates(r.FirstReading, r.LastReading), "bias", trim(bias))})
+	r.Witnesses = append(r.Witnesses, Witness{Kind: WitnessMeter, Estimate: r.Mean, Date: r.LastReading, Compared: true, Source: meterOffSource(),
+		Detail: stated("witness-meter", "n", r.Measured, "dates", dates(r.FirstReading, r.LastReading), "bias", trim(r.MeterOff.Percent()))})
 }
 
 // widened adds an error that more boards don't make smaller.
@@ -232,7 +225,7 @@ func (x *index) airOf(l *Load) ([]*Air, []air.Record) {
 // elsewhere reports whether a line of the log was taken outside the kiln.
 func elsewhere(where string) bool {
 	w := strings.ToLower(where)
-	for _, place := range []string{"shed", "shop", "store", "outside", "outdoor", "yard", "house", "barn"} {
+	for _, place := range []string{"shed", "shop", "store", "storage", "garage", "warehouse", "loft", "outside", "outdoor", "yard", "house", "barn"} {
 		if strings.Contains(w, place) {
 			return true
 		}
@@ -246,7 +239,7 @@ func disagree(a, b Witness) (Statement, bool) {
 		a, b = b, a
 	}
 	if b.Kind == WitnessAir {
-		if a.Kind == WitnessAir || a.Estimate.High >= b.Estimate.Low-airSlack {
+		if a.Kind == WitnessAir || a.Estimate.High >= b.Estimate.Low && a.Estimate.Value >= b.Estimate.Low-airSlack {
 			return Statement{}, false
 		}
 		return stated("conflict-air", "a", a.Kind, "ahigh", a.Estimate.High, "emc", b.Estimate.Low), true

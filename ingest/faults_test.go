@@ -18,6 +18,7 @@ import (
 	"drytally/ingest"
 	"drytally/ingest/bind"
 	"drytally/ingest/sheet"
+	"drytally/templates"
 )
 
 var update = flag.Bool("update", false, "write what was understood into the files anew; look at the difference")
@@ -132,7 +133,7 @@ func understood(r *compute.Result) string {
 			"nominal", x.Nominal, "cup", x.Cup, "bow", x.Bow, "crook", x.Crook, "twist", x.Twist, "course", x.Course, "spot", x.Spot, "note", x.Note))
 	}
 	for _, x := range j.Readings {
-		line("reading %s%s", at(x.Origin), fields("board", x.Board, "load", x.Load, "course", x.Course, "spot", x.Spot, "value", x.Value, "wood", x.WoodTemp, "date", x.Date, "depth", x.Depth, "where", x.Where, "note", x.Note))
+		line("reading %s%s", at(x.Origin), fields("board", x.Board, "load", x.Load, "course", x.Course, "spot", x.Spot, "value", x.Value, "meter", x.Meter, "wood", x.WoodTemp, "date", x.Date, "depth", x.Depth, "where", x.Where, "note", x.Note))
 	}
 	for _, x := range j.Weights {
 		line("weight %s%s", at(x.Origin), fields("sample", x.Sample, "load", x.Load, "date", x.Date, "weight", x.Weight, "wet", x.Wet, "ovendry", x.Ovendry, "note", x.Note))
@@ -157,10 +158,56 @@ func understood(r *compute.Result) string {
 	for _, l := range r.Loads {
 		line("verdict %s: %s", l.Load.ID, l.Verdict)
 	}
+	for _, x := range j.Core {
+		line("core %s%s", at(x.Origin), fields("time", x.Time, "temp", x.Temp, "probe", x.Probe, "load", x.Load, "note", x.Note))
+	}
+	for _, x := range j.Climate {
+		line("climate %s%s", at(x.Origin), fields("month", x.Month.String(), "temp", x.Temp, "rh", x.Humidity, "indoors", fmt.Sprint(x.Indoors), "note", x.Note))
+	}
+	say := func(all []compute.Statement) {
+		for _, s := range all {
+			text, err := templates.Say(s.Name, s.With)
+			if err != nil {
+				text = err.Error()
+			}
+			line("  %s", text)
+		}
+	}
+	for _, c := range r.Climate {
+		line("year of the place:")
+		say(c.Says)
+	}
+	for _, s := range r.Sizes {
+		if len(s.Season.Says) > 0 {
+			line("season of %s:", s.Wanted.Piece)
+			say(s.Season.Says)
+		}
+	}
+	for _, m := range r.Meters {
+		line("meters:")
+		say(m.Says)
+	}
+	for _, l := range r.Loads {
+		for _, s := range l.Stores {
+			line("store of %s:", l.Load.ID)
+			say(s.Says)
+		}
+		if l.Rise.Known {
+			line("rise of %s:", l.Load.ID)
+			say(l.Rise.Says)
+		}
+		if len(l.Heat) > 0 {
+			line("heat of %s:", l.Load.ID)
+			say(l.Heat)
+		}
+	}
 	for _, f := range r.Findings {
 		line("%s", f)
 		if f.Stands != "" {
 			line("  stands: %q", f.Stands)
+		}
+		if strings.Contains(f.Hint, "?") {
+			line("  asks: %s", f.Hint) // a hint that names what was most likely meant
 		}
 	}
 	for _, a := range r.Accounts {

@@ -38,13 +38,37 @@ func (s Set) Owner() string {
 	return filepath.Base(s.Paths[0])
 }
 
+// Apart refuses sets whose papers would go into one folder: the second would replace the first.
+func Apart(sets []Set, to string) error {
+	seen := map[string]Set{}
+	for _, s := range sets {
+		// Upper and lower case are one on many machines.
+		folder := strings.ToLower(filepath.Clean(s.PapersFolder(to)))
+		if other, ok := seen[folder]; ok {
+			return fmt.Errorf("the papers of %s and of %s would both go into %s; give one of them another name, or run them apart",
+				other.Paths[0], s.Paths[0], s.PapersFolder(to))
+		}
+		seen[folder] = s
+	}
+	return nil
+}
+
+// papersList stands in every folder of papers; what is in there is our own.
+const papersList = ".drytally-papers.json"
+
 // Gather finds the workbooks that the paths mean: files, and the workbooks and CSV files of folders (not of folders in
 // them). CSV files of one folder are one set. Office lock files and papers' folders are passed over.
 func Gather(paths []string) ([]Set, error) {
 	var sets []Set
 	csvOf := map[string]int{}
+	added := map[string]bool{}
 	add := func(path string) {
 		dir := filepath.Dir(path)
+		clean := filepath.Clean(path)
+		if added[clean] {
+			return // named twice
+		}
+		added[clean] = true
 		if !isDelimited(path) {
 			base := filepath.Base(path)
 			sets = append(sets, Set{Name: strings.TrimSuffix(base, filepath.Ext(base)), Dir: dir, Paths: []string{path}})
@@ -74,6 +98,9 @@ func Gather(paths []string) ([]Set, error) {
 			return nil, fmt.Errorf("the folder %q can't be read: %w", path, err)
 		}
 		found := false
+		if slices.ContainsFunc(entries, func(e fs.DirEntry) bool { return e.Name() == papersList }) {
+			return nil, fmt.Errorf("the folder %q holds papers written by drytally; name the workbook they were made from", path)
+		}
 		for _, e := range entries {
 			if !e.IsDir() && readable(e.Name()) {
 				add(filepath.Join(path, e.Name()))

@@ -30,9 +30,10 @@ func (j *job) drawBoardList(d *page.Doc, l *compute.LoadResult) {
 	for i, b := range boards {
 		entries[i] = listEntry{b.Board.ID, listWords(b, corrected, j.system), b.Over}
 	}
+	d.Need(24) // the heading with some of the list
 	d.Heading(2, "Readings by board")
-	d.Para(j.wording("load-list", "corrected", yes(corrected), "ranges", yes(ranges)), page.Style{Size: page.SizeSmall, Gray: page.Soft})
-	d.Space(0.8)
+	d.Para(j.wording("load-list", "corrected", yes(corrected), "ranges", yes(ranges)), page.Style{Size: listSize, Gray: page.Soft})
+	d.Space(0.6)
 	drawList(d, entries)
 }
 
@@ -68,10 +69,13 @@ type listEntry struct {
 	strong    bool // over the limit
 }
 
+// listSize is the type of the list of readings.
+const listSize = 7 * page.Point
+
 // drawList writes names and values in as many columns as their widths allow, filled from the top down on each page.
 func drawList(d *page.Doc, all []listEntry) {
-	const row, gap = 3.5, 6.0
-	st, bold := page.Style{Size: page.SizeSmall, Plain: true}, page.Style{Size: page.SizeSmall, Face: page.Bold, Plain: true}
+	const row, gap = 2.9, 5.0
+	st, bold := page.Style{Size: listSize, Plain: true}, page.Style{Size: listSize, Face: page.Bold, Plain: true}
 	idW, valueW := 0.0, 0.0
 	for _, e := range all {
 		idW, valueW = max(idW, d.TextWidth(oneLine(e.id), bold)), max(valueW, d.TextWidth(e.value, bold))
@@ -85,7 +89,7 @@ func drawList(d *page.Doc, all []listEntry) {
 	}
 	step := (b.W + gap) / float64(cols)
 	for len(all) > 0 {
-		d.Need(2 * row)
+		d.Need(3 * row)
 		rows := max(1, min(int(d.Room()/row), (len(all)+cols-1)/cols))
 		n := min(len(all), rows*cols)
 		y := d.Y()

@@ -55,38 +55,138 @@ func letter(i int) string {
 	return letter(i/26-1) + letter(i%26)
 }
 
-// drawSmallPrint writes groups and cautions in two columns, and the cautions' sources below.
-func (j *job) drawSmallPrint(d *page.Doc, head string, groups []noteGroup, cautions []templates.Caution) {
+// drawSmallPrint writes groups and cautions in two columns that flow over pages, the sources below, and last what end draws. What
+// end draws never stands alone on a page: some of the small print goes with it.
+func (j *job) drawSmallPrint(d *page.Doc, head string, groups []noteGroup, cautions []templates.Caution, from []string, end func(*page.Doc)) {
 	more, sources := grouped(cautions)
 	groups = append(groups, more...)
+	if len(more) > 0 {
+		from = append(from, j.wording("cautions-from", "sources", sources))
+	}
+	last := func() {
+		if len(from) > 0 {
+			d.Para(strings.Join(from, " "), page.Style{Size: cautionSmall, Gray: page.Soft})
+		}
+		if end != nil {
+			end(d)
+		}
+	}
 	if len(groups) == 0 {
+		d.KeepTogether(last)
 		return
 	}
-	d.KeepTogether(func() {
-		d.Heading(2, head)
-		drawGroups(d, groups)
-		if len(more) > 0 {
-			d.Para(j.wording("cautions-from", "sources", sources), page.Style{Size: cautionSmall, Gray: page.Soft})
-		}
-	})
+	d.Need(leastSmallPrint)
+	d.Heading(2, head)
+	flowGroups(d, groups, d.Height(last))
+	last()
 }
 
-// drawCautions writes the cautions of a paper.
-func (j *job) drawCautions(d *page.Doc, paper string, woods []templates.Wood, uses []string) {
-	j.drawSmallPrint(d, "Please note", nil, cautionsFor(paper, woods, uses))
+// leastSmallPrint is the room in which small print begins; less turns the page.
+const leastSmallPrint = 32.0
+
+// flowGroups sets groups in two columns, over as many pages as they take, and leaves room below them for what comes last.
+func flowGroups(d *page.Doc, groups []noteGroup, last float64) {
+	_, w := d.Column(0, page.Columns/2)
+	for {
+		left, right, height := balanced(d, groups, w)
+		if height+0.8+last <= d.Room()+1e-6 {
+			drawColumns(d, left, right)
+			return
+		}
+		room := d.Room()
+		left, rest := filled(d, groups, w, room)
+		right, rest = filled(d, rest, w, room)
+		switch {
+		case len(left) == 0 && fresh(d): // one sentence is higher than a page
+			d.Para(joined(" ", rest[0].head, rest[0].lines[0]), page.Style{Size: cautionSize})
+			groups = behind(rest, 0, 1)
+			if len(groups) == 0 {
+				return
+			}
+			continue
+		case len(rest) == 0 && fresh(d): // what comes last needs more than the page, and flows on by itself
+			drawColumns(d, left, right)
+			return
+		case len(rest) == 0: // all fits but for the end: the last lines go over with it
+			kept, carried := parted(groups)
+			if len(kept) > 0 {
+				left, right, _ = balanced(d, kept, w)
+				drawColumns(d, left, right)
+			}
+			rest = carried
+		default:
+			drawColumns(d, left, right)
+		}
+		groups = rest
+		d.NewPage()
+	}
+}
+
+// fresh reports whether the cursor stands at the top of a page.
+func fresh(d *page.Doc) bool { return d.Y() < d.Body().Y+12 }
+
+// filled takes from the front of groups what a column of the height holds.
+func filled(d *page.Doc, groups []noteGroup, w, height float64) (column, rest []noteGroup) {
+	used := 0.0
+	for g := range groups {
+		take := 0
+		for k := range groups[g].lines {
+			if used+drawGroup(d, noteGroup{groups[g].head, groups[g].lines[:k+1]}, 0, 0, w, false) > height {
+				break
+			}
+			take = k + 1
+		}
+		if take < len(groups[g].lines) {
+			if take > 0 {
+				column = append(column, noteGroup{groups[g].head, groups[g].lines[:take]})
+			}
+			return column, behind(groups, g, take)
+		}
+		used += drawGroup(d, groups[g], 0, 0, w, false)
+		column = append(column, groups[g])
+	}
+	return column, nil
+}
+
+// behind gives what follows the first lines lines of group g. A group that goes on has no heading again.
+func behind(groups []noteGroup, g, lines int) []noteGroup {
+	var rest []noteGroup
+	if lines < len(groups[g].lines) {
+		head := ""
+		if lines == 0 {
+			head = groups[g].head
+		}
+		rest = append(rest, noteGroup{head, groups[g].lines[lines:]})
+	}
+	return append(rest, groups[g+1:]...)
+}
+
+// parted parts off the last group, or of a single one its last line.
+func parted(groups []noteGroup) (kept, last []noteGroup) {
+	if n := len(groups); n > 1 {
+		return groups[:n-1], groups[n-1:]
+	}
+	if n := len(groups[0].lines); n > 1 {
+		left, right := partedAt(groups, 0, n-1)
+		return left, right
+	}
+	return nil, groups
+}
+
+// drawCautions writes the cautions of a paper, and last what end draws.
+func (j *job) drawCautions(d *page.Doc, paper string, woods []templates.Wood, uses []string, end func(*page.Doc)) {
+	j.drawSmallPrint(d, "Please note", nil, cautionsFor(paper, woods, uses), nil, end)
 }
 
 // The type of cautions and method, and of the cautions' sources, which nobody has to read to understand the paper.
 const (
-	cautionSize  = 7.0 * page.Point
+	cautionSize  = 6.6 * page.Point
 	cautionSmall = 6.0 * page.Point
 )
 
-// drawGroups sets groups in two columns, parted between two lines so that the higher column is as low as can be.
-func drawGroups(d *page.Doc, groups []noteGroup) {
-	_, w := d.Column(0, page.Columns/2)
-	var left, right []noteGroup
-	best := math.Inf(1)
+// balanced parts groups between two lines so that the higher column is as low as can be.
+func balanced(d *page.Doc, groups []noteGroup, w float64) (left, right []noteGroup, best float64) {
+	best = math.Inf(1)
 	for g := range groups {
 		for k := range groups[g].lines {
 			l, r := partedAt(groups, g, k+1)
@@ -95,15 +195,21 @@ func drawGroups(d *page.Doc, groups []noteGroup) {
 			}
 		}
 	}
-	y := d.Y()
+	return left, right, best
+}
+
+// drawColumns draws two columns side by side.
+func drawColumns(d *page.Doc, left, right []noteGroup) {
+	y, bottom := d.Y(), d.Y()
 	for i, column := range [][]noteGroup{left, right} {
-		x, _ := d.Column(i*page.Columns/2, page.Columns/2)
+		x, w := d.Column(i*page.Columns/2, page.Columns/2)
 		cy := y
 		for _, g := range column {
 			cy += drawGroup(d, g, x, cy, w, true)
 		}
+		bottom = max(bottom, cy)
 	}
-	d.SetY(y + best + 0.8)
+	d.SetY(bottom + 0.8)
 }
 
 // partedAt parts groups behind the first lines lines of group g. A group that goes on has no heading again.

@@ -30,7 +30,7 @@ func (j *job) drawWeekCuts(d *page.Doc) {
 		}
 		lot := c.Cut.ID
 		if c.Cut.Load != "" {
-			lot = joined(", ", lot, "load "+c.Cut.Load)
+			lot = joined(", ", lot, "load "+shortID(c.Cut.Load))
 		}
 		what := joined(", ", oneLine(c.Cut.Species.Name), oneLine(lot))
 		if c.Cut.Sawing.Kind != compute.SawingNotSaid {
@@ -106,13 +106,13 @@ func (j *job) planingForm() planingForm {
 			f.warps = f.warps || w.of(b.Board) > 0
 		}
 	}
-	f.columns = []page.Column{{Head: "board", Width: 26}}
+	f.columns = []page.Column{{Head: "board", Width: 22}}
 	if f.wood {
 		f.columns = append(f.columns, page.Column{Head: "wood", Width: 24})
 	}
-	f.columns = append(f.columns, page.Column{Head: "least thickness", Width: 15, Align: page.Right})
+	f.columns = append(f.columns, page.Column{Head: "length", Width: 14, Align: page.Right}, page.Column{Head: "least thickness", Width: 15, Align: page.Right})
 	if f.warps {
-		f.columns = append(f.columns, page.Column{Head: "warp", Width: 32})
+		f.columns = append(f.columns, page.Column{Head: "warp", Width: 30})
 	} else {
 		f.columns = append(f.columns, page.Column{Head: "cup", Width: 11, Align: page.Right})
 	}
@@ -132,10 +132,10 @@ func (f planingForm) loadHead(load string) string {
 	if load == "" {
 		return joined(", ", "in no load", wood)
 	}
-	return joined(", ", "load "+load, wood)
+	return joined(", ", "load "+shortID(load), wood)
 }
 
-// drawPlaning lists what the dry boards on hand plane to and make, and counts the boards for each wanted piece.
+// drawPlaning lists what the boards on hand plane to and make, and counts the boards for each wanted piece.
 func (j *job) drawPlaning(d *page.Doc) {
 	form := j.planingForm()
 	rows, unmeasured := j.planedRows(form)
@@ -195,7 +195,7 @@ func (j *job) planedRows(form planingForm) (rows []planed, unmeasured []string) 
 			r := planed{boards: []string{b.Board.ID}, load: load}
 			fold := measured >= foldFrom
 			if b.Over && len(b.Makes) == 0 && b.MakesNone.Name != "" {
-				r.why, fold = "none: "+j.say(b.MakesNone), true
+				r.why, fold = "none: "+j.sayShort(b.MakesNone), true
 			} else {
 				r.cells = j.planedCells(b, form)
 			}
@@ -244,9 +244,13 @@ func (j *job) planedCells(b *compute.BoardResult, form planingForm) []string {
 	}
 	makes := strings.Join(b.Makes, "; ")
 	if makes == "" && b.MakesNone.Name != "" {
-		makes = "none: " + j.say(b.MakesNone)
+		makes = "none: " + j.sayShort(b.MakesNone)
 	}
-	return append(cells, j.system.Size(b.Least), warp, size(b.PlanesTo, "nothing"), size(b.RippedTo, "-"), wide, makes)
+	long := "-"
+	if b.Board.Length > 0 {
+		long = j.system.Run(b.Board.Length)
+	}
+	return append(cells, long, j.system.Size(b.Least), warp, size(b.PlanesTo, "nothing"), size(b.RippedTo, "-"), wide, makes)
 }
 
 // drawCanMake counts the dry boards for each wanted piece.
@@ -294,10 +298,12 @@ func (j *job) drawCutAppendix(d *page.Doc) {
 		}
 		d.Table(t)
 	}
+	j.drawHouse(d)
 	j.drawSizeMethod(d)
 	d.Para(joined("; ", j.settingsFor(cutSettings)...), page.Style{Size: page.SizeTable})
 	d.Space(1)
 	d.Para(j.wording("cut-sources"), page.Style{Size: page.SizeSmall, Gray: page.Soft})
+	j.drawClimate(d)
 }
 
 // drawSizeMethod shows how each setting came about, so that it can be done again by hand.

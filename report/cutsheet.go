@@ -49,6 +49,7 @@ func (j *job) drawCutSheet(d *page.Doc) {
 	j.drawNoSettings(d)
 	j.drawWeekCuts(d)
 	j.drawPlaning(d)
+	j.drawFit(d)
 	j.drawCutCautions(d)
 	j.drawCutAppendix(d)
 }
@@ -121,6 +122,7 @@ func (j *job) drawSetting(d *page.Doc, s *compute.SizeResult) {
 		d.Space(0.8)
 		d.Bullets(j.allSaid(s.Notes), page.Style{Size: page.SizeTable})
 	}
+	j.drawSeason(d, s)
 	if w.Note != "" {
 		d.Para("Note in the sheet: "+oneLine(w.Note), page.Style{Size: page.SizeTable, Face: page.Italic})
 	}
@@ -152,7 +154,7 @@ func (j *job) settingFigures(s *compute.SizeResult) (size, number []page.Pair) {
 		{Key: "Finished", Value: finished},
 		{Key: "Dry, about", Value: near(s.DryThickness.Value) + " x " + near(s.DryWidth.Value)},
 		{Key: "Dry range", Value: j.rangeWords(s.DryThickness) + " x " + j.rangeWords(s.DryWidth)},
-		{Key: "Clean up", Value: s.Sentence.With["share"] + " of 100"},
+		{Key: "Clean up", Value: s.Sentence.With["share"] + " of 100 flat boards"},
 		{Key: "Sawn", Value: sawnWords(s.Sawing)},
 	}
 	number = []page.Pair{
@@ -257,5 +259,5 @@ func (j *job) drawCutCautions(d *page.Doc) {
 	for _, s := range j.Sizes {
 		uses = append(uses, s.Wanted.Use)
 	}
-	j.drawCautions(d, "cut", woods, uses)
+	j.drawCautions(d, "cut", woods, uses, nil)
 }

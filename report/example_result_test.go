@@ -118,7 +118,7 @@ func exampleResult() *compute.Result {
 		ToSettle: []compute.Statement{{Name: "settle-measure-first", With: map[string]string{"n": "25", "of": "80"}}},
 		Days: compute.DaysToTarget{Known: true, Days: 9, Low: 7, High: 12, From: day(20), Target: units.Percent(12), Ends: units.Percent(9),
 			Says: compute.Statement{Name: "days-go", With: map[string]string{"days": "9", "low": "7", "to": "to 12", "date": "20 October 2026",
-				"n": "3", "now": "17.5", "target": "12.0", "emc": "9.0"}}}}
+				"n": "3", "now": "17.5", "wettest": "18.6", "target": "12.0", "emc": "9.0"}}}}
 	r.Loads = []compute.LoadResult{first, second}
 	r.Cuts = exampleCuts(job)
 	r.Sizes = exampleSizes(job)

@@ -15,17 +15,22 @@ import (
 // loadPaper makes the paper of one load: the load certificate when its verdict is dry or dry but for held-back boards and
 // nothing withholds it, else the same page as a load report.
 func (j *job) loadPaper(l *compute.LoadResult) ([]byte, error) {
-	d := j.paper(loadTitle(l), "Load "+l.Load.ID, j.number("load "+l.Load.ID), lastDay(l))
+	d := j.paper(loadTitle(l), "Load "+shortID(l.Load.ID), j.number("load "+l.Load.ID), lastDay(l))
 	j.drawLoad(d, l)
 	return d.Bytes()
 }
 
 // loadTitle names the paper: only a dry load that nothing withholds has a certificate.
 func loadTitle(l *compute.LoadResult) string {
-	if (l.Verdict == compute.DryForUse || l.Verdict == compute.DryButHeldBack) && !l.Withheld {
+	if foundDry(l) && !l.Withheld {
 		return "Load certificate"
 	}
 	return "Load report"
+}
+
+// foundDry reports whether the readings alone find a load dry.
+func foundDry(l *compute.LoadResult) bool {
+	return l.Verdict == compute.DryForUse || l.Verdict == compute.DryButHeldBack
 }
 
 // drawLoad draws everything below the head.
@@ -34,28 +39,35 @@ func (j *job) drawLoad(d *page.Doc, l *compute.LoadResult) {
 	j.drawHeldBack(d, l)
 	j.drawLoadFacts(d, l)
 	j.drawLoadReadings(d, l)
+	j.drawBoardList(d, l)
 	j.drawLoadStack(d, l)
 	j.drawWitnesses(d, l)
+	j.drawLayers(d, l)
+	j.drawRise(d, l)
 	j.drawLoadDays(d, l)
+	j.drawStores(d, l)
+	j.drawCoreRecord(d, l)
 	j.drawNotMeasured(d, l)
-	j.drawBoardList(d, l)
 	j.drawWarnings(d, l.Warnings)
-	drawSignature(d)
 	j.drawSmallPrint(d, "Method, and what to note", j.methodGroups(l),
-		cautionsFor("certificate", j.woodsOf(l.Boards, l.Load.Species), []string{l.Load.Use}))
+		cautionsFor("certificate", j.woodsOf(l.Boards, l.Load.Species), []string{l.Load.Use}), j.loadSourceLines(l), drawSignature)
 }
 
 // drawVerdict is what must be read first: the verdict in one strong line, its reasons, and what would settle it.
 func (j *job) drawVerdict(d *page.Doc, l *compute.LoadResult) {
 	d.Rule(page.Stroke{Width: page.Heavy})
 	d.Space(0.8)
-	d.Para(j.wording("load-verdict-of", "load", l.Load.ID, "use", l.Load.Use), page.Style{Size: page.SizeBody, Gray: page.Soft})
+	d.Para(j.wording("load-verdict-of", "load", shortID(l.Load.ID), "use", l.Load.Use), page.Style{Size: page.SizeBody, Gray: page.Soft})
 	strong := page.Style{Face: page.Bold, Size: 17 * page.Point}
-	d.Para(capital(l.Verdict.String()), strong)
+	d.Para(j.headline(l), strong)
 	d.Space(1.4)
 	if l.Withheld {
 		errors := problems(l.Warnings, finding.Error)
-		d.Para(j.wording("load-withheld", "n", fmt.Sprint(len(errors))), page.Style{Face: page.Bold})
+		name := "load-errors"
+		if foundDry(l) {
+			name = "load-withheld"
+		}
+		d.Para(j.wording(name, "n", fmt.Sprint(len(errors))), page.Style{Face: page.Bold})
 		d.Bullets(shortened(errors, 6), page.Style{})
 		d.Space(0.8)
 	}
@@ -70,14 +82,27 @@ func (j *job) drawVerdict(d *page.Doc, l *compute.LoadResult) {
 	d.Rule(page.Stroke{})
 }
 
+// headline is the verdict in a line. A load that its readings find dry has no certificate while errors touch its rows, and the
+// line says so.
+func (j *job) headline(l *compute.LoadResult) string {
+	if l.Withheld && foundDry(l) {
+		return j.wording("verdict-withheld", "verdict", capital(l.Verdict.String()))
+	}
+	return capital(l.Verdict.String())
+}
+
 // drawLoadFacts is the table of what the load is and what the readings come to.
 func (j *job) drawLoadFacts(d *page.Doc, l *compute.LoadResult) {
 	d.Space(1.5)
-	pairs := []page.Pair{{Key: "Wood", Value: orNot(strings.Join(l.Species, ", "))}, {Key: "Use", Value: orNot(l.Load.Use)}}
+	var pairs []page.Pair
+	if shortID(l.Load.ID) != oneLine(l.Load.ID) {
+		pairs = append(pairs, page.Pair{Key: "Load", Value: l.Load.ID})
+	}
+	pairs = append(pairs, page.Pair{Key: "Wood", Value: orNot(strings.Join(l.Species, ", "))}, page.Pair{Key: "Use", Value: orNot(l.Load.Use)})
 	if l.Band.Region != "" {
 		pairs = append(pairs, page.Pair{Key: "Region", Value: l.Band.Region})
 	}
-	pairs = append(pairs, j.bandFacts(l.Band)...)
+	pairs = append(pairs, bandFact(l.Band))
 	if !l.Load.DateIn.IsZero() || !l.Load.DateOut.IsZero() {
 		pairs = append(pairs, page.Pair{Key: "In the kiln", Value: kilnDays(l.Load)})
 	}
@@ -85,25 +110,31 @@ func (j *job) drawLoadFacts(d *page.Doc, l *compute.LoadResult) {
 		pairs = append(pairs, page.Pair{Key: "Owner's note", Value: l.Load.Note})
 	}
 	pairs = append(pairs, page.Pair{Key: "Boards in the load", Value: fmt.Sprintf("%d, by the %s", l.N, l.NFrom)},
-		page.Pair{Key: "Boards measured", Value: measuredWords(l)})
+		page.Pair{Key: "Measured", Value: measuredWords(l)})
 	pairs = append(pairs, j.readingFacts(l)...)
-	listed := ""
-	if len(l.Boards) < l.N {
-		listed = fmt.Sprintf(" (of the %d boards listed, not all %d)", len(l.Boards), l.N)
-	}
 	for _, f := range l.DryFootage {
-		pairs = append(pairs, page.Pair{Key: "Footage dry (net)", Value: footageWords(f) + listed})
+		pairs = append(pairs, page.Pair{Key: "Footage dry, net", Value: footageWords(f)})
 	}
 	if l.DrySolid != 0 {
-		pairs = append(pairs, page.Pair{Key: "Volume dry", Value: solidWords(l.DrySolid) + listed})
+		pairs = append(pairs, page.Pair{Key: "Volume dry", Value: solidWords(l.DrySolid)})
 	}
 	for _, f := range l.GreenFootage {
-		pairs = append(pairs, page.Pair{Key: "Footage green (gross)", Value: footageWords(f) + ", measured before kiln drying"})
+		pairs = append(pairs, page.Pair{Key: "Footage green", Value: footageWords(f) + ", measured before kiln drying"})
 	}
 	if l.Weight != 0 {
-		pairs = append(pairs, page.Pair{Key: "Weight of the dry pack", Value: "about " + j.system.Mass(l.Weight) + listed})
+		pairs = append(pairs, page.Pair{Key: "Weight, dry", Value: "about " + j.system.Mass(l.Weight)})
+	}
+	below := ""
+	if len(l.Boards) < l.N && (len(l.DryFootage) > 0 || l.DrySolid != 0 || l.Weight != 0) {
+		below = j.wording("load-listed", "listed", fmt.Sprint(len(l.Boards)), "n", fmt.Sprint(l.N))
 	}
 	d.Pairs(pairs, 2)
+	if whose := bandSource(l.Band); whose != "" {
+		below = joined(" ", j.wording("load-whose", "whose", whose), below)
+	}
+	if below != "" {
+		d.Para(below, page.Style{Size: page.SizeSmall, Gray: page.Soft})
+	}
 }
 
 // readingFacts is what the readings of the load come to.
@@ -116,44 +147,29 @@ func (j *job) readingFacts(l *compute.LoadResult) []page.Pair {
 		pairs = append(pairs, page.Pair{Key: "Mean of the rest", Value: estimateWords(l.MeanRest)})
 	}
 	if l.Spread != 0 {
-		pairs = append(pairs, page.Pair{Key: "Spread between boards", Value: l.Spread.String() + " points (standard deviation)"})
+		pairs = append(pairs, page.Pair{Key: "Spread of boards", Value: l.Spread.String() + " points (standard deviation)"})
 	}
 	if l.Tolerance != 0 {
-		pairs = append(pairs, page.Pair{Key: "Upper limit for boards", Value: j.wording("load-tolerance", "mc", l.Tolerance.String())})
+		pairs = append(pairs, page.Pair{Key: "Upper limit", Value: j.wording("load-tolerance", "mc", l.Tolerance.String())})
 	}
 	if l.Measured > 0 && l.Band.Known {
-		pairs = append(pairs, page.Pair{Key: "Boards over the limit", Value: j.wording("load-over", "over", fmt.Sprint(len(l.Over)), "measured", fmt.Sprint(l.Measured),
+		pairs = append(pairs, page.Pair{Key: "Over the limit", Value: j.wording("load-over", "over", fmt.Sprint(len(l.Over)), "measured", fmt.Sprint(l.Measured),
 			"bound", fmt.Sprint(l.OverBound), "n", fmt.Sprint(l.N))})
 	}
 	if len(l.Under) > 0 {
-		pairs = append(pairs, page.Pair{Key: "Boards under the range", Value: fmt.Sprintf("%d: %s", len(l.Under), strings.Join(shortened(l.Under, 12), ", "))})
+		pairs = append(pairs, page.Pair{Key: "Under the range", Value: fmt.Sprintf("%d: %s", len(l.Under), strings.Join(shortened(l.Under, 12), ", "))})
 	}
 	return pairs
 }
 
-// drawLoadDays is the forecast, or why there is none; Says is empty for a load that is dry already.
-func (j *job) drawLoadDays(d *page.Doc, l *compute.LoadResult) {
-	if l.Days.Says.Name == "" {
-		return
-	}
-	d.KeepTogether(func() {
-		d.Heading(2, "Days to go")
-		d.Para(joined(" ", j.say(l.Days.Says), j.lossWords(l.Days)), page.Style{})
-	})
-}
-
-// drawNotMeasured lists what no reading speaks for.
+// drawNotMeasured lists what no reading speaks for; the stack, where it is drawn, has it below.
 func (j *job) drawNotMeasured(d *page.Doc, l *compute.LoadResult) {
-	if len(l.NotMeasured) == 0 {
+	if len(l.NotMeasured) == 0 || stackDrawn(l) {
 		return
-	}
-	most := 30
-	if stackDrawn(l) {
-		most = 12 // the stack shows the others
 	}
 	d.KeepTogether(func() {
 		d.Heading(2, "Not measured")
-		d.Para(strings.Join(shortened(l.NotMeasured, most), "; ")+".", page.Style{Size: page.SizeTable})
+		d.Para(strings.Join(shortened(l.NotMeasured, 30), "; ")+".", page.Style{Size: page.SizeTable})
 	})
 }
 
@@ -164,15 +180,27 @@ func (j *job) methodGroups(l *compute.LoadResult) (groups []noteGroup) {
 			groups = append(groups, noteGroup{head, lines})
 		}
 	}
-	add("How the readings were corrected", j.allSaid(l.Notes)...)
+	add("How the readings were corrected", j.allSaid(notesOf(l, correctionNote))...)
 	add("How the numbers were found", j.methodLines(l)...)
+	if !dryingShown(l) {
+		add("The drying", j.dryingLines(l)...)
+	}
 	if used := j.settingsFor(loadSettings); len(used) > 0 {
 		add("Settings", strings.Join(used, "; ")+".")
 	}
-	if from := loadSources(l); len(from) > 0 {
-		add("Sources", strings.Join(from, "; ")+".", j.wording("source-status"))
+	if airOnly(l) {
+		add("Core temperatures", j.allSaid(l.Heat)...)
 	}
 	return groups
+}
+
+// loadSourceLines names the sources of a load's figures.
+func (j *job) loadSourceLines(l *compute.LoadResult) []string {
+	from := loadSources(l)
+	if len(from) == 0 {
+		return nil
+	}
+	return []string{j.wording("load-figures-from", "sources", strings.Join(from, "; ")), j.wording("source-status")}
 }
 
 // methodLines names the rules behind the numbers that are on the paper.
@@ -195,12 +223,12 @@ func (j *job) methodLines(l *compute.LoadResult) []string {
 	if l.Tolerance != 0 {
 		lines = append(lines, j.wording("load-method-tolerance"))
 	}
-	return lines
+	return append(lines, j.allSaid(notesOf(l, methodNote))...)
 }
 
 // loadSettings are the settings a load's numbers rest on, by the names of the settings sheet.
-var loadSettings = []string{"meter kind", "meter set to species", "meter corrects for temperature", "lowest mark", "highest mark", "limit",
-	"allowed share", "most held back", "footage rule", "region"}
+var loadSettings = []string{"meter kind", "meter set to species", "meter corrects for temperature", "lowest mark", "highest mark",
+	"allowed share", "most held back"}
 
 // settingsFor writes settings as used, with whose they are.
 func (j *job) settingsFor(names []string) []string {
@@ -240,7 +268,13 @@ func (j *job) drawWarnings(d *page.Doc, all finding.List) {
 		return
 	}
 	const most = 15
-	d.Heading(2, "Set aside or doubtful in the sheets")
+	head := "Set aside or doubtful in the sheets"
+	keepHead(d, func() {
+		d.Heading(2, head)
+		d.Para(problem(all[0]), page.Style{Size: page.SizeSmall})
+		d.Space(6) // the rule above the notes
+	})
+	d.Heading(2, head)
 	for i, f := range all {
 		if i == most {
 			d.Note(j.wording("paper-more-warnings", "n", fmt.Sprint(len(all)-most)))
@@ -251,10 +285,15 @@ func (j *job) drawWarnings(d *page.Doc, all finding.List) {
 	d.Notes()
 }
 
+// keepHead turns the page when there is no room for what draw draws: a heading and the beginning of what it heads.
+func keepHead(d *page.Doc, draw func()) {
+	d.Need(d.Height(draw))
+}
+
 // drawSignature leaves room for a name, a date and a signature by hand.
 func drawSignature(d *page.Doc) {
 	d.KeepTogether(func() {
-		d.Space(9)
+		d.Space(8)
 		y := d.Y()
 		for i, word := range []string{"name", "date", "signature"} {
 			x, w := d.Column(2*i, 2)

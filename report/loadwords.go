@@ -2,6 +2,8 @@ package report
 
 import (
 	"fmt"
+	"maps"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -31,6 +33,17 @@ func (j *job) allSaid(all []compute.Statement) []string {
 		out = append(out, j.say(s))
 	}
 	return out
+}
+
+// sayShort writes a statement for a narrow column: with the ids of loads and sales cut where they are too long for one.
+func (j *job) sayShort(s compute.Statement) string {
+	for _, name := range []string{"load", "sale"} {
+		if id := s.With[name]; shortID(id) != oneLine(id) {
+			s.With = maps.Clone(s.With)
+			s.With[name] = shortID(id)
+		}
+	}
+	return j.say(s)
 }
 
 // shortened keeps the first most-1 words of a list that is longer than most, and counts the rest.
@@ -86,32 +99,45 @@ func kilnDays(l *compute.Load) string {
 }
 
 func measuredWords(l *compute.LoadResult) string {
+	words := ""
 	switch {
 	case l.Measured == 0:
 		return "none"
 	case l.FirstReading.IsZero():
-		return fmt.Sprintf("%d, on a day the sheets don't say", l.Measured)
+		words = fmt.Sprintf("%d, on a day the sheets don't say", l.Measured)
+	default:
+		words = fmt.Sprintf("%d, on %s", l.Measured, span(l.FirstReading, l.LastReading))
 	}
-	return fmt.Sprintf("%d, on %s", l.Measured, span(l.FirstReading, l.LastReading))
+	said := slices.ContainsFunc(l.Reasons, func(s compute.Statement) bool { return s.Name == "slow-places-missing" })
+	if l.SlowMissing != "" && !said {
+		words += "; too few in the " + l.SlowMissing
+	}
+	return words
 }
 
-// bandFacts says what moisture the use asks for, and whose figure it is.
-func (j *job) bandFacts(b compute.Band) []page.Pair {
-	if !b.Known {
-		return []page.Pair{{Key: "Moisture asked for", Value: "not known"}}
+// bandFact says what moisture the use asks for.
+func bandFact(b compute.Band) page.Pair {
+	asked := "not known"
+	if b.Known {
+		asked = bandWords(b)
 	}
-	asked := bandWords(b)
-	if b.Mean != 0 {
+	if b.Known && b.Mean != 0 {
 		asked += ", average " + b.Mean.String() + " %"
 	}
-	pairs := []page.Pair{{Key: "Moisture asked for", Value: asked}}
+	return page.Pair{Key: "Moisture asked for", Value: asked}
+}
+
+// bandSource says whose figure that is; empty when no one's.
+func bandSource(b compute.Band) string {
 	switch {
+	case !b.Known:
+		return ""
 	case b.OwnLimit:
-		pairs = append(pairs, page.Pair{Key: "Whose figure", Value: joined("; ", "the limit is the owner's own", lowerSource(b))})
+		return joined("; ", "the limit is the owner's own", lowerSource(b))
 	case b.Source.Document != "":
-		pairs = append(pairs, page.Pair{Key: "Whose figure", Value: b.Source.String() + sourceUse(b)})
+		return b.Source.String() + sourceUse(b)
 	}
-	return pairs
+	return ""
 }
 
 // lowerSource says where the low end and the average come from when the limit is the owner's.
@@ -173,10 +199,10 @@ func ruleWords(r compute.FootageRule) string {
 	return [...]string{"the rule of its wood", "volume measure", "hardwood surface measure", "softwood nominal measure"}[r]
 }
 
-// lossWords writes the latest loss a day beside the published safe rate.
+// lossWords writes the latest loss a day, beside the published safe rate unless LossSays has that.
 func (j *job) lossWords(f compute.DaysToTarget) string {
 	switch {
-	case f.DailyLoss != 0 && f.SafeLoss != 0:
+	case f.DailyLoss != 0 && f.SafeLoss != 0 && len(f.LossSays) == 0:
 		return j.wording("load-loss-safe", "loss", f.DailyLoss.String(), "safe", f.SafeLoss.String(), "source", f.SafeLossSource.String())
 	case f.DailyLoss != 0:
 		return j.wording("load-loss", "loss", f.DailyLoss.String())

@@ -141,13 +141,11 @@ func (j *job) paper(title, subtitle, number string, date time.Time) *page.Doc {
 // head is the head of a first page: the mill to the left, the paper's number to the right, then its name.
 func (j *job) head(d *page.Doc, title, subtitle, number string) {
 	s := j.Job.Settings
-	name := s.MillName
-	if name == "" {
-		name = "(no mill name in the settings)"
-	}
 	b := d.Body()
 	soft := page.Style{Size: page.SizeSmall, Gray: page.Soft}
-	d.Fit(page.Rect{X: b.X, Y: b.Y, W: b.W * 0.65, H: 5}, name, page.Style{Size: page.SizeBody, Face: page.Bold}, 0)
+	if s.MillName != "" {
+		d.Fit(page.Rect{X: b.X, Y: b.Y, W: b.W * 0.65, H: 5}, s.MillName, page.Style{Size: page.SizeBody, Face: page.Bold}, 0)
+	}
 	right := soft
 	right.Align = page.Right
 	d.Fit(page.Rect{X: b.X + b.W*0.66, Y: b.Y, W: b.W * 0.34, H: 5}, "No. "+number, right, 0)
@@ -164,6 +162,18 @@ func (j *job) runningHead(d *page.Doc, text string) {
 	b := d.Body()
 	d.Fit(page.Rect{X: b.X, Y: b.Y, W: b.W, H: 4}, joined(", ", j.Job.Settings.MillName, text), page.Style{Size: page.SizeSmall, Gray: page.Soft}, 0)
 	d.SetY(b.Y + 8)
+}
+
+// mostID is how many letters of an id stand in heads, tables and headings.
+const mostID = 32
+
+// shortID cuts an id that is too long for a head or a column; each paper has it once in full.
+func shortID(id string) string {
+	id = oneLine(id)
+	if r := []rune(id); len(r) > mostID {
+		return string(r[:mostID-1]) + "\u2026"
+	}
+	return id
 }
 
 // joined joins what is not empty.

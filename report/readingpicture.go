@@ -66,7 +66,7 @@ func (j *job) drawLoadReadings(d *page.Doc, l *compute.LoadResult) {
 		p.means = append(p.means, meanLine{l.MeanRest, "mean without those held back"})
 	}
 	d.KeepTogether(func() {
-		d.Heading(1, "The readings")
+		d.Heading(2, "The readings")
 		p.draw(d)
 	})
 }

@@ -49,13 +49,16 @@ func (j *job) boardColumns() []column[*compute.BoardResult] {
 		})},
 		{head: "MC at least (%)", width: 9, cell: mc(func(m compute.BoardMC) any { return m.Low })},
 		{head: "MC at most (%)", width: 9, cell: mc(func(m compute.BoardMC) any { return m.High })},
+		{head: "MC before the meter's own line (%)", width: 10, cell: mc(func(m compute.BoardMC) any { return mcCell(m.Uncalibrated) })},
 		{head: "As read", width: 8, cell: mc(func(m compute.BoardMC) any { return m.Reading.String() })},
 		{head: "Readings", width: 9, cell: mc(func(m compute.BoardMC) any { return m.N })},
 		{head: "Read on", width: 13, field: "date", cell: mc(func(m compute.BoardMC) any { return dayCell(m.Date) })},
 		{head: "Rough correction", width: 10, cell: mc(func(m compute.BoardMC) any { return m.Rough })},
 		{head: "Over the limit", width: 8, cell: func(b board) any { return b.Over }},
 		{head: "Too dry for the use", width: 9, cell: func(b board) any { return b.Under }},
+		{head: "Sold in", width: 10, cell: func(b board) any { return b.Sold }},
 	},
+		gradientColumns(),
 		thickness,
 		lengths(j, "Dry width", "dry width", own(func(b *compute.Board) units.Length { return b.Width })),
 		runs(j, "Length", "length", own(func(b *compute.Board) units.Length { return b.Length })),
@@ -117,8 +120,8 @@ func (j *job) planingColumns() []column[*compute.BoardResult] {
 		}, originColumns(j, func(b board) compute.Origin { return b.Board.Origin }))
 }
 
-func (j *job) readingColumns() []column[*compute.Reading] {
-	type row = *compute.Reading
+func (j *job) readingColumns() []column[*readingRow] {
+	type row = *readingRow
 	fates := j.fates()
 	return slices.Concat([]column[row]{
 		{head: "Board", width: 10, cell: func(r row) any { return r.Board }},
@@ -135,8 +138,14 @@ func (j *job) readingColumns() []column[*compute.Reading] {
 		lengths(j, "Pin depth", "", func(r row) units.Length { return r.Depth }),
 		[]column[row]{
 			{head: "Where", width: 16, cell: func(r row) any { return r.Where }},
+			{head: "Meter", width: 14, cell: func(r row) any { return r.Meter }},
 			{head: "Note", width: 30, cell: func(r row) any { return r.Note }},
-			{head: "Row was", width: 10, cell: func(r row) any { return fateOf(fates, r.Origin) }},
+			{head: "Row was", width: 10, cell: func(r row) any {
+				if r.aside {
+					return compute.SetAside.String()
+				}
+				return fateOf(fates, r.Origin)
+			}},
 			{head: "Cell", width: 18, cell: func(r row) any { return place(r.Origin.At(r.Field)) }},
 		}, originColumns(j, func(r row) compute.Origin { return r.Origin }))
 }

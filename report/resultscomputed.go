@@ -43,12 +43,23 @@ func (j *job) jsLoad(l *compute.LoadResult) any {
 		{"mean_without_held_back", jsEstimate(l.MeanRest)},
 		{"spread_points", jsPercentIf(l.Spread)},
 		{"tolerance_percent", jsPercentIf(l.Tolerance)},
+		{"no_tolerance_why", j.jsStatement(l.NoLimit)},
+		{"mean_sampling_only", jsEstimate(l.Sampling)},
+		{"mean_by_thirds", jsEstimate(l.ByThirds)},
+		{"meter_off_points", jsPercentIf(l.MeterOff)},
 		{"over_bound", bound(l.OverBound)},
+		{"over_bound_counted", bound(l.Counted)},
 		{"rest_n", l.RestN},
 		{"rest_bound", bound(l.RestBound)},
 		{"allowed", bound(l.Allowed)},
 		{"witnesses", jsEach(l.Witnesses, j.jsWitness)},
 		{"conflicts", j.jsStatements(l.Conflicts)},
+		{"strata", jsEach(l.Strata, jsStratum)},
+		{"strata_differ", j.jsStatements(l.StrataDiffer)},
+		{"layers", j.jsLayers(l)},
+		{"rise", j.jsRise(&l.Rise)},
+		{"stores", jsEach(l.Stores, j.jsStore)},
+		{"core_temperature", j.jsStatements(l.Heat)},
 		{"notes", j.jsStatements(l.Notes)},
 		{"findings", jsFindings(l.Warnings)},
 		{"withheld", l.Withheld},
@@ -56,6 +67,7 @@ func (j *job) jsLoad(l *compute.LoadResult) any {
 		{"spots", jsCountIf(l.Spots)},
 		{"places", jsEach(l.Stack, jsSpot)},
 		{"not_measured", jsTexts(l.NotMeasured)},
+		{"slow_places_missing", l.SlowMissing},
 		{"first_reading", jsDate(l.FirstReading)},
 		{"last_reading", jsDate(l.LastReading)},
 		{"green_footage", jsEach(l.GreenFootage, func(f *compute.Footage) any { return jsFootage(*f) })},
@@ -95,12 +107,15 @@ func jsBoardMC(m compute.BoardMC) any {
 		return nil
 	}
 	return jsLine{{"state", jsReadingStates[m.State]}, {"percent", jsPercent(m.MC)}, {"low_percent", jsPercent(m.Low)},
-		{"high_percent", jsPercent(m.High)}, {"reading", jsReading(m.Reading)}, {"n", m.N}, {"date", jsDate(m.Date)}, {"wood_temperature", jsTemperature(m.Wood)}, {"rough", m.Rough}}
+		{"high_percent", jsPercent(m.High)}, {"uncalibrated_percent", jsPercentIf(m.Uncalibrated)}, {"reading", jsReading(m.Reading)}, {"n", m.N}, {"date", jsDate(m.Date)}, {"wood_temperature", jsTemperature(m.Wood)}, {"rough", m.Rough}}
 }
 
 func (j *job) jsDays(d *compute.DaysToTarget) any {
 	out := jsObject{{"known", d.Known}, {"days", nil}, {"days_low", nil}, {"days_high", nil}, {"open_end", d.OpenEnd}, {"from", jsDate(d.From)},
 		{"target_percent", jsPercentIf(d.Target)}, {"ends_percent", jsPercentIf(d.Ends)}, {"daily_loss_points", jsPercentIf(d.DailyLoss)},
+		{"reach_percent", jsPercentIf(d.Reach)}, {"reach_says", j.jsStatement(d.ReachSays)}, {"fastest_loss_points", jsPercentIf(d.FastestLoss)},
+		{"fastest_sample", d.FastestSample}, {"fastest_from", jsDate(d.FastestFrom)}, {"fastest_to", jsDate(d.FastestTo)}, {"too_fast", d.TooFast},
+		{"loss_says", j.jsStatements(d.LossSays)},
 		{"safe_loss_points", jsPercentIf(d.SafeLoss)}, {"safe_loss_source", jsSource(d.SafeLossSource)}, {"says", j.jsStatement(d.Says)}}
 	if d.Known {
 		out[1].value, out[2].value = jsReal(d.Days), jsReal(d.Low)
@@ -128,6 +143,7 @@ func (j *job) jsBoardResult(b *compute.BoardResult) any {
 		{"makes", jsTexts(b.Makes)},
 		{"makes_none", j.jsStatement(b.MakesNone)},
 		{"moisture_by_shrinkage", jsEstimate(b.ShrinkMC)},
+		{"gradient", j.jsGradient(b.Gradient)},
 		{"sold", b.Sold},
 	}...)
 }
@@ -167,6 +183,7 @@ func (j *job) jsSize(s *compute.SizeResult) any {
 		{"planing_width", jsLength(s.PlaneWidth)},
 		{"shrinkage_thickness_share", share(s.ShrinkThickness)},
 		{"shrinkage_width_share", share(s.ShrinkWidth)},
+		{"own_shrinkage", jsEach(s.Own, j.jsShrinkage)},
 		{"dry_thickness", jsRange(s.DryThickness)},
 		{"dry_width", jsRange(s.DryWidth)},
 		{"cleans_up_share", share(s.CleansUp)},
@@ -178,8 +195,17 @@ func (j *job) jsSize(s *compute.SizeResult) any {
 		{"net_footage", jsFootage(s.Net)},
 		{"weight", jsMass(s.Weight)},
 		{"boards_on_hand", s.CanMake},
+		{"season", j.jsSeason(&s.Season)},
 		{"notes", j.jsStatements(s.Notes)},
 	}...)
+}
+
+// ageOf gives the days from the last reading to the sale, if both days are known.
+func ageOf(s *compute.SaleResult) any {
+	if s.Date.IsZero() || s.LastReading.IsZero() {
+		return nil
+	}
+	return s.Age
 }
 
 func (j *job) jsSale(s *compute.SaleResult) any {
@@ -199,6 +225,7 @@ func (j *job) jsSale(s *compute.SaleResult) any {
 		{"boards_above_range", s.Above},
 		{"first_reading", jsDate(s.FirstReading)},
 		{"last_reading", jsDate(s.LastReading)},
+		{"age_days", ageOf(s)},
 		{"footage", jsEach(s.Footage, func(f *compute.Footage) any { return jsFootage(*f) })},
 		{"thousandths_m3", jsCountIf(int(s.Solid))},
 		{"withheld", s.Withheld},
@@ -210,7 +237,7 @@ func (j *job) jsSale(s *compute.SaleResult) any {
 
 func jsSpecies(s *wood.Species) any {
 	return jsObject{
-		{"name", s.Name}, {"botanical", s.Botanical}, {"hardwood", s.Hardwood}, {"group", s.Group}, {"imported", s.Imported},
+		{"name", s.Name}, {"botanical", s.Botanical}, {"botanical_status", s.BotanicalStatus.String()}, {"hardwood", s.Hardwood}, {"group", s.Group}, {"imported", s.Imported},
 		{"radial_shrinkage_share", jsRealIf(s.Radial)}, {"tangential_shrinkage_share", jsRealIf(s.Tangential)},
 		{"shrinkage_source", jsSource(s.ShrinkageSource)},
 		{"fiber_saturation_percent", jsRealIf(s.Fiber)}, {"fiber_source", jsSource(s.FiberSource)},
@@ -233,6 +260,7 @@ func jsSettings(s *compute.Settings) any {
 		{"allowed_share", jsReal(s.AllowedShare)}, {"most_held_back_share", jsReal(s.MostHeldBack)}, {"limit_percent", jsPercentIf(s.Limit)},
 		{"target_percent", jsPercentIf(s.Target)}, {"footage_rule", jsRule(s.Rule)}, {"units", [...]string{"inches and feet", "metric"}[s.System]},
 		{"paper", [...]string{"Letter", "A4"}[s.Paper]}, {"tag_width", jsLength(s.TagWidth)}, {"tag_height", jsLength(s.TagHeight)},
-		{"region", s.Region}, {"aliases", jsSorted(s.Aliases)},
+		{"region", s.Region}, {"aliases", jsSorted(s.Aliases)}, {"end_trim", jsLength(s.EndTrim)}, {"meter_name", s.MeterName},
+		{"store_temperature", jsTemperature(s.StoreTemp)}, {"store_relative_humidity_percent", jsHumidity(s.StoreHumidity)}, {"stored", s.Stored},
 	}
 }

@@ -21,18 +21,6 @@ func originColumns[T any](j *job, get func(T) compute.Origin) []column[T] {
 
 func (j *job) loadColumns() []column[*compute.LoadResult] {
 	type load = *compute.LoadResult
-	estimate := func(head string, get func(load) units.Estimate) []column[load] {
-		part := func(words string, mc func(units.Estimate) units.MC) column[load] {
-			return column[load]{head: head + words + " (%)", width: 9, cell: func(l load) any {
-				if e := get(l); e.Known {
-					return mc(e)
-				}
-				return nil
-			}}
-		}
-		return []column[load]{part("", func(e units.Estimate) units.MC { return e.Value }), part(", from", func(e units.Estimate) units.MC { return e.Low }),
-			part(", to", func(e units.Estimate) units.MC { return e.High })}
-	}
 	bound := func(get func(load) int) func(load) any {
 		return func(l load) any {
 			if !bounded(l) {
@@ -62,16 +50,23 @@ func (j *job) loadColumns() []column[*compute.LoadResult] {
 		{head: "Below the meter's range", width: 10, cell: func(l load) any { return l.Below }},
 		{head: "Above the meter's range", width: 10, cell: func(l load) any { return l.Above }},
 	},
-		estimate("Mean MC", func(l load) units.Estimate { return l.Mean }),
-		estimate("Mean MC without held-back boards", func(l load) units.Estimate { return l.MeanRest }),
+		estimates("Mean MC", func(l load) units.Estimate { return l.Mean }),
+		estimates("Mean MC without held-back boards", func(l load) units.Estimate { return l.MeanRest }),
+		estimates("Mean MC by thirds of the courses", func(l load) units.Estimate { return l.ByThirds }),
 		[]column[load]{
 			{head: "Standard deviation between boards (points)", width: 12, cell: func(l load) any { return mcCell(l.Spread) }},
 			{head: "95 % of boards at or below, with 95 % confidence (%)", width: 14, cell: func(l load) any { return mcCell(l.Tolerance) }},
+			{head: "No such figure because", width: 40, cell: func(l load) any { return j.sentence(l.NoLimit) }},
+			{head: "The meter can be off, either way (points)", width: 11, cell: func(l load) any { return mcCell(l.MeterOff) }},
 			{head: "Boards that may be over, 95 % bound", width: 12, cell: bound(func(l load) int { return l.OverBound })},
+			{head: "The same by counting alone, as if the meter were right", width: 14, cell: bound(func(l load) int { return l.Counted })},
 			{head: "Boards that stay", width: 9, cell: func(l load) any { return l.RestN }},
 			{head: "Of these may be over, 95 % bound", width: 12, cell: bound(func(l load) int { return l.RestBound })},
 			{head: "Of these allowed over", width: 10, cell: bound(func(l load) int { return l.Allowed })},
 			{head: "Witnesses that disagree", width: 40, cell: func(l load) any { return j.sentences(l.Conflicts) }},
+			{head: "Parts of the stack that differ", width: 40, cell: func(l load) any { return j.sentences(l.StrataDiffer) }},
+			{head: "Shell and core", width: 40, cell: func(l load) any { return j.sentences(l.Layers.Says) }},
+			{head: "Later readings against earlier ones", width: 40, cell: func(l load) any { return j.sentences(l.Rise.Says) }},
 			{head: "First reading", width: 13, cell: func(l load) any { return dayCell(l.FirstReading) }},
 			{head: "Last reading", width: 13, cell: func(l load) any { return dayCell(l.LastReading) }},
 			{head: "Green footage (board feet)", width: 22, cell: func(l load) any { return footages(l.GreenFootage) }},
@@ -83,9 +78,19 @@ func (j *job) loadColumns() []column[*compute.LoadResult] {
 			{head: "Days in words", width: 40, cell: func(l load) any { return j.sentence(l.Days.Says) }},
 			{head: "Daily loss (points)", width: 9, cell: func(l load) any { return mcCell(l.Days.DailyLoss) }},
 			{head: "Safe daily loss (points)", width: 9, cell: func(l load) any { return mcCell(l.Days.SafeLoss) }},
+			{head: "Fastest daily loss (points)", width: 9, cell: func(l load) any { return mcCell(l.Days.FastestLoss) }},
+			{head: "Of sample board", width: 10, cell: func(l load) any { return l.Days.FastestSample }},
+			{head: "From", width: 13, cell: func(l load) any { return dayCell(l.Days.FastestFrom) }},
+			{head: "To", width: 13, cell: func(l load) any { return dayCell(l.Days.FastestTo) }},
+			{head: "Faster than safe", width: 9, cell: func(l load) any { return l.Days.TooFast }},
+			{head: "Loss in words", width: 40, cell: func(l load) any { return j.sentences(l.Days.LossSays) }},
+			{head: "The air leads to (%)", width: 9, cell: func(l load) any { return mcCell(l.Days.Reach) }},
+			{head: "What the air can do", width: 40, cell: func(l load) any { return j.sentence(l.Days.ReachSays) }},
 			massColumn(j, "Weight of the dry pack, about", func(l load) units.Mass { return l.Weight }),
+			{head: "Slow places with too few measured boards", width: 40, cell: func(l load) any { return bookProse(l.SlowMissing) }},
 			{head: "Not measured", width: 40, cell: func(l load) any { return bookProse(strings.Join(l.NotMeasured, "; ")) }},
-			{head: "How the readings were taken", width: 60, cell: func(l load) any { return j.sentences(l.Notes) }},
+			{head: "How the readings were taken", width: 100, cell: func(l load) any { return j.sentences(l.Notes) }},
+			{head: "Core temperatures", width: 60, cell: func(l load) any { return j.sentences(l.Heat) }},
 			{head: "Certificate withheld", width: 10, cell: func(l load) any { return l.Withheld }},
 			{head: "Note", width: 24, cell: func(l load) any { return l.Load.Note }},
 		}, originColumns(j, func(l load) compute.Origin { return l.Load.Origin }))

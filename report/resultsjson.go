@@ -32,6 +32,11 @@ func (j *job) resultsJSON() ([]byte, error) {
 		{"cuts", jsEach(j.Cuts, jsCutResult)},
 		{"sizes", jsEach(j.Sizes, j.jsSize)},
 		{"sales", jsEach(j.Sales, j.jsSale)},
+		{"own_shrinkage", jsEach(j.House, j.jsShrinkage)},
+		{"fit", j.jsFit(j.Fit)},
+		{"climate", jsEach(j.Climate, j.jsClimateYear)},
+		{"meters", jsEach(j.Meters, j.jsMeter)},
+		{"core_temperatures", jsEach(j.Heat, j.jsCoreTemperatures)},
 		{"species", jsEach(j.Species, jsSpecies)},
 		{"sources", jsEach(j.Sources, func(s *source.Source) any { return jsSource(*s) })},
 	}, "")

@@ -57,27 +57,63 @@ func jsOrigin(o compute.Origin) jsObject {
 // among them: its fate says so.
 func (j *job) jsRecords() any {
 	fates := j.fates()
-	record := func(o compute.Origin, fields ...jsPair) any {
+	record := func(o compute.Origin, aside bool, fields ...jsPair) any {
 		cells := jsLine{}
 		for _, field := range slices.Sorted(maps.Keys(o.Cols)) {
 			if o.Cols[field] > 0 {
 				cells = append(cells, jsPair{field, o.At(field).Cell()})
 			}
 		}
-		out := append(jsOrigin(o), jsPair{"fate", fateOf(fates, o)}, jsPair{"cells", cells})
+		fate := fateOf(fates, o)
+		if aside {
+			fate = compute.SetAside.String()
+		}
+		out := append(jsOrigin(o), jsPair{"fate", fate}, jsPair{"cells", cells})
 		return append(out, fields...)
 	}
 	k := j.Job
 	return jsObject{
-		{"cuts", jsEach(k.Cuts, func(c *compute.Cut) any { return record(c.Origin, jsCut(c)...) })},
-		{"boards", jsEach(k.Boards, func(b *compute.Board) any { return record(b.Origin, jsBoard(b)...) })},
-		{"readings", jsEach(k.Readings, func(r *compute.Reading) any { return record(r.Origin, jsReadingRow(r)...) })},
-		{"weights", jsEach(k.Weights, func(w *compute.Weight) any { return record(w.Origin, jsWeight(w)...) })},
-		{"air", jsEach(k.Air, func(a *compute.Air) any { return record(a.Origin, jsAir(a)...) })},
-		{"wanted", jsEach(k.Wanted, func(w *compute.Wanted) any { return record(w.Origin, jsWanted(w)...) })},
-		{"loads", jsEach(k.Loads, func(l *compute.Load) any { return record(l.Origin, jsLoadRow(l)...) })},
-		{"sold", jsEach(k.Sales, func(s *compute.Sale) any { return record(s.Origin, jsSold(s)...) })},
+		{"cuts", jsEach(k.Cuts, func(c *compute.Cut) any { return record(c.Origin, false, jsCut(c)...) })},
+		{"boards", jsEach(k.Boards, func(b *compute.Board) any { return record(b.Origin, false, jsBoard(b)...) })},
+		{"readings", jsEach(j.readingRows(), func(r *readingRow) any { return record(r.Origin, r.aside, jsReadingRow(&r.Reading)...) })},
+		{"weights", jsEach(k.Weights, func(w *compute.Weight) any { return record(w.Origin, false, jsWeight(w)...) })},
+		{"air", jsEach(k.Air, func(a *compute.Air) any { return record(a.Origin, false, jsAir(a)...) })},
+		{"wanted", jsEach(k.Wanted, func(w *compute.Wanted) any { return record(w.Origin, false, jsWanted(w)...) })},
+		{"loads", jsEach(k.Loads, func(l *compute.Load) any { return record(l.Origin, false, jsLoadRow(l)...) })},
+		{"sold", jsEach(k.Sales, func(s *compute.Sale) any { return record(s.Origin, false, jsSold(s)...) })},
+		{"core_temperatures", jsEach(k.Core, func(c *compute.Core) any { return record(c.Origin, false, jsCore(c)...) })},
+		{"climate", jsEach(k.Climate, func(c *compute.Climate) any { return record(c.Origin, false, jsClimate(c)...) })},
 	}
+}
+
+// readingRow is a reading, or a row of readings none of which could be read: such a row is set aside, and its reading is
+// not taken.
+type readingRow struct {
+	compute.Reading
+	aside bool
+}
+
+// readingRows lists the readings with the rows that could not be read in their places.
+func (j *job) readingRows() []readingRow {
+	var rows []readingRow
+	for _, r := range j.Job.Readings {
+		rows = append(rows, readingRow{Reading: r})
+	}
+	for _, u := range j.Job.Unread {
+		row := readingRow{compute.Reading{Origin: u.Origin, Board: u.Board, Load: u.Load, Course: u.Course, Spot: u.Spot}, true}
+		// Behind the last row of its sheet that stands above it; else before the first of its sheet; else at the end.
+		at := len(rows)
+		for i := len(rows) - 1; i >= 0; i-- {
+			if o := rows[i].Origin; o.File == u.Origin.File && o.Sheet == u.Origin.Sheet {
+				if at = i; o.Row <= u.Origin.Row {
+					at = i + 1
+					break
+				}
+			}
+		}
+		rows = slices.Insert(rows, at, row)
+	}
+	return rows
 }
 
 func jsCut(c *compute.Cut) jsObject {
@@ -101,7 +137,7 @@ func jsReadingRow(r *compute.Reading) jsObject {
 	}
 	return jsObject{{"cell", cell}, {"board", r.Board}, {"load", r.Load}, {"course", jsCountIf(r.Course)}, {"spot", jsCountIf(r.Spot)},
 		{"reading", jsReading(r.Value)}, {"wood_temperature", jsTemperature(r.WoodTemp)}, {"date", jsDate(r.Date)},
-		{"depth", jsLength(r.Depth)}, {"where", r.Where}, {"note", r.Note}}
+		{"depth", jsLength(r.Depth)}, {"where", r.Where}, {"meter", r.Meter}, {"note", r.Note}}
 }
 
 func jsWeight(w *compute.Weight) jsObject {
@@ -129,4 +165,17 @@ func jsLoadRow(l *compute.Load) jsObject {
 func jsSold(s *compute.Sale) jsObject {
 	return jsObject{{"sale", s.ID}, {"load", s.Load}, {"boards", jsTexts(s.Boards)}, {"pieces", jsCountIf(s.Pieces)}, {"buyer", s.Buyer},
 		{"use", s.Use}, {"date", jsDate(s.Date)}, {"note", s.Note}}
+}
+
+func jsCore(c *compute.Core) jsObject {
+	var cell any
+	if at := c.Origin.At(c.Field); at.Col > 0 {
+		cell = at.Cell()
+	}
+	return jsObject{{"cell", cell}, {"time", jsDate(c.Time)}, {"temperature", jsTemperature(c.Temp)}, {"probe", c.Probe}, {"load", c.Load}, {"note", c.Note}}
+}
+
+func jsClimate(c *compute.Climate) jsObject {
+	return jsObject{{"month", int(c.Month)}, {"temperature", jsTemperature(c.Temp)}, {"relative_humidity_percent", jsHumidity(c.Humidity)},
+		{"indoors", c.Indoors}, {"note", c.Note}}
 }

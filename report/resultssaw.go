@@ -58,6 +58,8 @@ func (j *job) sizeColumns() []column[*compute.SizeResult] {
 			massColumn(j, "Green weight, about", func(s size) units.Mass { return s.Weight }),
 			{head: "Dry boards on hand that make it", width: 11, cell: func(s size) any { return s.CanMake }},
 			{head: "Sawing", width: 16, cell: func(s size) any { return sawingWords(s.Sawing) }},
+			{head: "Shrinkage by own boards", width: 10, cell: func(s size) any { return len(s.Own) > 0 }},
+		}, j.seasonColumns(), []column[size]{
 			{head: "Notes", width: 50, cell: func(s size) any { return j.sentences(s.Notes) }},
 		}, originColumns(j, func(s size) compute.Origin { return s.Wanted.Origin }))
 }
@@ -111,6 +113,7 @@ func (j *job) saleColumns() []column[*compute.SaleResult] {
 		{head: "Boards above the meter's range", width: 10, cell: func(s sale) any { return s.Above }},
 		{head: "First reading", width: 13, cell: func(s sale) any { return dayCell(s.FirstReading) }},
 		{head: "Last reading", width: 13, cell: func(s sale) any { return dayCell(s.LastReading) }},
+		{head: "Days from last reading to sale", width: 10, cell: func(s sale) any { return ageOf(s) }},
 		{head: "Net footage (board feet)", width: 26, cell: func(s sale) any { return footages(s.Footage) }},
 		{head: "Withheld", width: 9, cell: func(s sale) any { return s.Withheld }},
 		{head: "Why withheld", width: 50, cell: func(s sale) any { return j.sentences(s.WithheldWhy) }},

@@ -2,9 +2,7 @@ package report
 
 import (
 	"bytes"
-	"encoding/json"
 	"fmt"
-	"os"
 	"path/filepath"
 	"testing"
 
@@ -37,14 +35,7 @@ func demoWeeks(t *testing.T) map[string]*compute.Result {
 
 // The results of the demo weeks follow the schema, hold what was computed, and come out alike on a second run.
 func TestResultsOfTheDemoWeeks(t *testing.T) {
-	raw, err := os.ReadFile("results.schema.json")
-	if err != nil {
-		t.Fatal(err)
-	}
-	var schema map[string]any
-	if err := json.Unmarshal(raw, &schema); err != nil {
-		t.Fatal(err)
-	}
+	schema := resultsSchemaOf(t)
 	again := demoWeeks(t)
 	for name, r := range demoWeeks(t) {
 		t.Run(name, func(t *testing.T) {

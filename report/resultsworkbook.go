@@ -88,13 +88,24 @@ func (j *job) resultsWorkbook() ([]byte, error) {
 	table(b, "Loads", pointers(j.Loads), j.loadColumns())
 	table(b, "Witnesses", j.witnessRows(), j.witnessColumns())
 	j.boardSheet(b)
-	table(b, "Readings", pointers(j.Job.Readings), j.readingColumns())
+	table(b, "Readings", pointers(j.readingRows()), j.readingColumns())
+	table(b, "Strata", j.stratumRows(), j.stratumColumns())
+	table(b, "Meters", pointers(j.Meters), j.meterColumns())
+	table(b, "Meter pairs", j.meterPairRows(), meterPairColumns())
 	table(b, "Sizes", pointers(j.Sizes), j.sizeColumns())
 	table(b, "Cuts", pointers(j.Cuts), j.cutColumns())
+	table(b, "Shrinkage", pointers(j.House), j.shrinkageColumns())
 	table(b, "Planing", pointers(j.Boards), j.planingColumns())
+	table(b, "Fit", j.fitPieces(), j.fitColumns())
+	table(b, "Fit cuts", j.fitCuts(), j.fitCutColumns())
+	table(b, "Leftovers", j.leftovers(), j.leftoverColumns())
 	table(b, "Sales", pointers(j.Sales), j.saleColumns())
+	table(b, "Storage", j.storeRows(), j.storeColumns())
+	table(b, "Climate", pointers(j.Job.Climate), j.climateColumns())
 	table(b, "Weights", pointers(j.Job.Weights), j.weightColumns())
 	table(b, "Air", pointers(j.Job.Air), j.airColumns())
+	table(b, "Core temperatures", j.probeRows(), j.probeColumns())
+	table(b, "Probe log", pointers(j.Job.Core), j.coreColumns())
 	table(b, "Findings", pointers(j.Findings), j.findingColumns())
 	table(b, "Rows", j.accountRows(), accountColumns())
 	table(b, "Settings", pointers(j.Job.Settings.Used), j.settingColumns())
@@ -163,6 +174,14 @@ func (j *job) summarySheet(b *book) {
 			next(l.Load.ID, l.Verdict.String(), bookProse(reason), l.N, l.Measured, mean)
 		}
 	}
+	if j.Fit != nil && len(j.Fit.Says) > 0 {
+		strong("Wanted pieces from the boards on hand")
+		for _, s := range j.Fit.Says {
+			words := j.say(s)
+			b.height(name, row, linesOf(words, widths[2]))
+			next(nil, nil, bookProse(words))
+		}
+	}
 	if papers := j.Withheld(); len(papers) > 0 {
 		strong("Withheld")
 		for _, p := range papers {
@@ -176,7 +195,13 @@ func (j *job) summarySheet(b *book) {
 var sheetWords = map[string]string{
 	"Loads": "each load with its evidence and verdict", "Witnesses": "what meter, weights, shrinkage and air say of each load",
 	"Boards": "every dry board with its moisture and footage; notes hang on doubtful cells", "Readings": "every reading as it was read",
-	"Sizes": "what to set the saw to for each wanted piece", "Cuts": "the saw's tally with footage and dry sizes",
+	"Strata": "the thirds of each stack, wettest named", "Meters": "meters held against the oven and against each other",
+	"Meter pairs": "the boards measured both ways",
+	"Sizes":       "what to set the saw to for each wanted piece", "Cuts": "the saw's tally with footage and dry sizes",
+	"Shrinkage": "the mill's own shrinkage beside the handbook's", "Fit": "which wanted pieces the boards on hand make",
+	"Fit cuts": "how each of these boards is cut", "Leftovers": "what goes back to the stack then",
+	"Storage": "what the air it is kept in makes of each load", "Climate": "the year of the place and what it leads wood to",
+	"Core temperatures": "times and temperatures of probes in boards", "Probe log": "the probes' log as it was read",
 	"Planing": "what each dry board planes to and makes", "Sales": "each sale with footage and moisture",
 	"Weights": "weighings as they were read", "Air": "the air log as it was read",
 	"Findings": "what is wrong or doubtful, with a link to the cell", "Rows": "what became of every row",

@@ -88,16 +88,23 @@ func blank(t *testing.T, c sheet.Cell, what string) {
 }
 
 func TestWorkbookReadsBackToTheNumbers(t *testing.T) {
+	for r, want := range map[*compute.Result]string{
+		fullResult():   "Summary, Loads, Witnesses, Boards, Readings, Sizes, Cuts, Planing, Sales, Weights, Air, Findings, Rows, Settings, Sources",
+		filledResult(): "Summary, Loads, Witnesses, Boards, Readings, Strata, Meters, Meter pairs, Sizes, Cuts, Shrinkage, Planing, Fit, Fit cuts, Leftovers, Sales, Storage, Climate, Weights, Air, Core temperatures, Probe log, Findings, Rows, Settings, Sources",
+	} {
+		var names []string
+		for _, s := range readBack(t, workbookOf(t, r)).Sheets {
+			names = append(names, s.Name)
+			if s.Name != "Summary" && sheetWords[s.Name] == "" {
+				t.Errorf("the summary does not say what the sheet %s holds", s.Name)
+			}
+		}
+		if got := strings.Join(names, ", "); got != want {
+			t.Errorf("sheets: got %s, want %s", got, want)
+		}
+	}
 	r := fullResult()
 	book := readBack(t, workbookOf(t, r))
-	var names []string
-	for _, s := range book.Sheets {
-		names = append(names, s.Name)
-	}
-	want := "Summary Loads Witnesses Boards Readings Sizes Cuts Planing Sales Weights Air Findings Rows Settings Sources"
-	if got := strings.Join(names, " "); got != want {
-		t.Errorf("sheets: got %s, want %s", got, want)
-	}
 
 	boards := sheetNamed(t, book, "Boards")
 	n := len(r.Boards)
@@ -156,7 +163,7 @@ func TestWorkbookReadsBackToTheNumbers(t *testing.T) {
 
 // Both readers find the same text and the same numbers in every cell.
 func TestWorkbookReadsAlikeInBothReaders(t *testing.T) {
-	data := workbookOf(t, fullResult())
+	data := workbookOf(t, filledResult())
 	strict := readBack(t, data)
 	f, err := excelize.OpenReader(bytes.NewReader(data))
 	if err != nil {
@@ -183,21 +190,24 @@ func TestWorkbookReadsAlikeInBothReaders(t *testing.T) {
 }
 
 func TestWorkbookMetricHasMillimetres(t *testing.T) {
-	r := fullResult()
+	r := filledResult()
 	r.Job.Settings.System = units.Metric
-	boards := sheetNamed(t, readBack(t, workbookOf(t, r)), "Boards")
-	sameNumber(t, headed(t, boards, "Green thickness (mm)", 1)[0], 27, sheet.Decimal, "green thickness")
-	for _, c := range boards.Rows[0].Cells {
-		if strings.Contains(c.Text, "(in)") || strings.Contains(c.Text, "fraction") {
-			t.Errorf("a metric workbook has the heading %q", c.Text)
+	book := readBack(t, workbookOf(t, r))
+	sameNumber(t, headed(t, sheetNamed(t, book, "Boards"), "Green thickness (mm)", 1)[0], 27, sheet.Decimal, "green thickness")
+	sameNumber(t, headed(t, sheetNamed(t, book, "Core temperatures"), "At or above (C)", 1)[0], 56, sheet.Decimal, "temperature of a probe")
+	for _, s := range book.Sheets[1:] {
+		for _, c := range s.Rows[0].Cells {
+			if strings.Contains(c.Text, "(in)") || strings.Contains(c.Text, "fraction") || strings.Contains(c.Text, "(F)") {
+				t.Errorf("a metric workbook has the heading %q on the sheet %s", c.Text, s.Name)
+			}
 		}
 	}
 }
 
 func TestWorkbookSameBytes(t *testing.T) {
-	first := workbookOf(t, fullResult())
+	first := workbookOf(t, filledResult())
 	for range 3 {
-		if !bytes.Equal(first, workbookOf(t, fullResult())) {
+		if !bytes.Equal(first, workbookOf(t, filledResult())) {
 			t.Fatal("two runs gave different bytes")
 		}
 	}
@@ -217,11 +227,15 @@ var hostileTexts = []string{
 }
 
 func TestNastyTextStaysText(t *testing.T) {
-	r := fullResult()
+	r := filledResult()
 	for i, s := range hostileTexts {
 		r.Boards[i].Board.Note = s
 		r.Boards[i].Board.ID = s
 	}
+	nasty := "=1+1\x00<b>"
+	r.Job.Unread[0].Board, r.Job.Core[0].Probe, r.Job.Climate[0].Note, r.Heat[0].Probe = nasty, nasty, nasty, nasty
+	r.Meters[0].Meter, r.Meters[0].Pairs[0].Board, r.Loads[0].Stores[0].Where, r.Loads[0].SlowMissing = nasty, nasty, nasty, nasty
+	r.House[0].LeftOut, r.Fit.Plan.Leftovers[0].Name, r.Fit.Plan.Boards[0].Board.ID, r.Job.Wanted[1].Piece = []string{nasty}, nasty, nasty, nasty
 	r.Job.Name, r.Job.Files[0].Name = "=1+1 & <week>", "it's 100% #1 week.xlsx"
 	r.Findings[2].Place.File, r.Findings[2].Place.Sheet = "it's 100% #1 week.xlsx", "Ann's = sheet"
 	data := workbookOf(t, r)
@@ -233,6 +247,12 @@ func TestNastyTextStaysText(t *testing.T) {
 			if c.Kind != sheet.Text || c.Text != want || c.Formula || c.Format != sheet.AsText {
 				t.Errorf("%q: got kind %d, text %q, formula %v, format %d, want plain text", s, c.Kind, c.Text, c.Formula, c.Format)
 			}
+		}
+	}
+	for _, at := range [][2]string{{"Probe log", "Probe"}, {"Core temperatures", "Probe"}, {"Climate", "Note"}, {"Meters", "Meter"}, {"Meter pairs", "Board"}, {"Storage", "Kept in"},
+		{"Loads", "Slow places with too few measured boards"}, {"Shrinkage", "Left out as slips"}, {"Leftovers", "Name"}, {"Fit cuts", "Board"}, {"Fit cuts", "Piece or name of the leftover"}} {
+		if c := headed(t, sheetNamed(t, readBack(t, data), at[0]), at[1], 1)[0]; c.Kind != sheet.Text || c.Text != "=1+1␀<b>" || c.Formula {
+			t.Errorf("%s, %s: got kind %d, text %q, formula %v, want plain text", at[0], at[1], c.Kind, c.Text, c.Formula)
 		}
 	}
 	// No part of the file may hold a formula, and what begins like one carries the mark of quoted text.
@@ -363,10 +383,11 @@ func TestWorkbookOpensInAnOfficeProgram(t *testing.T) {
 		t.Skip("soffice is not installed here")
 	}
 	dir := t.TempDir()
-	r := fullResult()
+	r := filledResult()
 	for i, s := range hostileTexts {
 		r.Boards[i].Board.Note = s
 	}
+	r.Boards[0].MC.Date = day(16).Add(10 * time.Hour)
 	file := filepath.Join(dir, "results.xlsx")
 	if err := os.WriteFile(file, workbookOf(t, r), 0o600); err != nil {
 		t.Fatal(err)
@@ -392,7 +413,7 @@ func TestWorkbookOpensInAnOfficeProgram(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, want := range []string{"=1+1", "@SUM(A1:A9)", "K14-36"} {
+	for _, want := range []string{"=1+1", "@SUM(A1:A9)", "K14-36", "2026-10-16 10:00:00"} {
 		if !bytes.Contains(csv, []byte(want)) {
 			t.Errorf("the office program does not show %q on the sheet Boards", want)
 		}

@@ -136,6 +136,11 @@ func jsLength(l units.Length) any {
 	if l == 0 {
 		return nil
 	}
+	return jsMeasure(l)
+}
+
+// jsMeasure writes a length of which 0 is a result.
+func jsMeasure(l units.Length) any {
 	return jsLine{{"in", jsNumber(jsInches(l))}, {"fraction", l.Trade()}, {"mm", jsNumber(jsDecimal(int64(l), 6))}}
 }
 

@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"strings"
 
 	"drytally/compute"
 	"drytally/compute/units"
@@ -20,7 +21,15 @@ type stackPicture struct {
 	byID   map[string]*compute.BoardResult
 	cell   page.Rect // size of a place; X and Y are its place while drawing
 	column float64   // room for the names of the courses
+	beside bool      // legend and parts of the stack stand to its right
 }
+
+// What stands to the right of the stack, when its places stay wide enough for their numbers.
+const (
+	besideWidth = 66.0
+	besideGap   = 7.0
+	leastPlace  = 7.5
+)
 
 // placeKind is how a place of the stack is drawn.
 type placeKind uint8
@@ -41,15 +50,31 @@ func stackDrawn(l *compute.LoadResult) bool {
 // drawLoadStack draws the stack seen from its end.
 func (j *job) drawLoadStack(d *page.Doc, l *compute.LoadResult) {
 	if !stackDrawn(l) {
+		j.drawStrata(d, l)
 		return
 	}
-	p := stackPicture{l: l, byID: j.boardsByID(l), column: 20}
-	p.cell.W = min(15, (d.Body().W-p.column)/float64(l.Spots))
-	p.cell.H = max(2.0, min(4.2, 105/float64(l.Courses), p.cell.W*0.8))
+	p := stackPicture{l: l, byID: j.boardsByID(l), column: 16}
+	room := d.Body().W - p.column
+	if w := (room - besideWidth - besideGap) / float64(l.Spots); w >= leastPlace {
+		room, p.beside = w*float64(l.Spots), true
+	}
+	p.cell.W = min(15, room/float64(l.Spots))
+	p.cell.H = max(2.0, min(3.6, 105/float64(l.Courses), p.cell.W*0.8))
 	d.KeepTogether(func() {
-		d.Heading(1, "The stack seen from its end")
-		p.draw(d)
+		d.Heading(2, "The stack seen from its end")
+		p.draw(d, j)
 	})
+	d.KeepTogether(func() {
+		if words := strings.Join(j.strataWords(l), " "); p.beside && words != "" {
+			d.Para(words, page.Style{Size: page.SizeTable})
+		}
+		if len(l.NotMeasured) > 0 { // the stack shows those that are not named
+			d.Para("Not measured: "+strings.Join(shortened(l.NotMeasured, 12), "; ")+".", page.Style{Size: page.SizeSmall})
+		}
+	})
+	if !p.beside {
+		j.drawStrata(d, l)
+	}
 }
 
 // kind says what a place shows. The number compared was compared before; here it is only looked up.
@@ -71,7 +96,7 @@ func (p *stackPicture) kind(s compute.Spot) placeKind {
 	return inLimit
 }
 
-func (p *stackPicture) draw(d *page.Doc) {
+func (p *stackPicture) draw(d *page.Doc, j *job) {
 	b := d.Body()
 	left, top := b.X+p.column, d.Y()+0.5
 	kinds := map[placeKind]bool{}
@@ -109,13 +134,16 @@ func (p *stackPicture) draw(d *page.Doc) {
 	}
 	st.Align = page.Right
 	d.Fit(page.Rect{X: b.X, Y: bottom + 0.9, W: p.column - 1.5, H: 3.4}, "spot", st, 0)
-	right := left + float64(p.l.Spots)*p.cell.W + 8
-	if legend := (page.Rect{X: right, Y: top, W: b.Right() - right}); legend.W >= 52 && bottom-top >= 24 { // there is room beside it
-		drawStackLegend(d, legend, kinds, marks)
-		d.SetY(bottom + 5.4)
+	d.SetY(bottom + 5.4)
+	if p.beside {
+		side := page.Rect{X: b.Right() - besideWidth, Y: top, W: besideWidth}
+		y := drawStackLegend(d, side, kinds, marks)
+		if len(p.l.Strata) > 0 {
+			y = j.drawStrataRows(d, p.l, side.X, y+1.5, side.W)
+		}
+		d.SetY(max(y, bottom+5.4) + 0.6)
 		return
 	}
-	d.SetY(bottom + 5.4)
 	d.SetY(drawStackLegend(d, page.Rect{X: b.X + 2, Y: d.Y(), W: b.W - 2}, kinds, marks))
 }
 
@@ -172,7 +200,7 @@ func drawStackLegend(d *page.Doc, in page.Rect, kinds map[placeKind]bool, marks 
 		underRange: "under the range asked for", overLimit: "over the limit"}
 	st := page.Style{Size: page.SizeSmall}
 	x, y := in.X, in.Y
-	const h, box = 5.0, 7.0
+	const h, box = 4.4, 7.0
 	for _, k := range []placeKind{inLimit, overLimit, underRange, unmeasured, noBoard} {
 		if !kinds[k] {
 			continue
@@ -187,7 +215,7 @@ func drawStackLegend(d *page.Doc, in page.Rect, kinds map[placeKind]bool, marks 
 	}
 	y += h
 	if marks {
-		y += d.Paragraph(in.X, y, in.W, "< and >: the meter only showed its lowest or highest mark.", st)
+		y += d.Paragraph(in.X, y, in.W, "< and >: only the meter's mark.", st)
 	}
 	return y
 }

@@ -6,14 +6,13 @@ import (
 	"strings"
 
 	"drytally/compute"
-	"drytally/compute/units"
 	"drytally/compute/wood"
 	"drytally/report/page"
 )
 
 // statement makes the moisture statement of a sale: for a buyer who knows nothing, and never more than was measured.
 func (j *job) statement(s *compute.SaleResult) ([]byte, error) {
-	d := j.paper("Moisture statement", "Sale "+s.ID, j.number("statement "+s.ID), s.Date)
+	d := j.paper("Moisture statement", "Sale "+shortID(s.ID), j.number("statement "+s.ID), s.Date)
 	j.drawStatement(d, s)
 	return d.Bytes()
 }
@@ -24,18 +23,26 @@ func (j *job) drawStatement(d *page.Doc, s *compute.SaleResult) {
 	j.drawParties(d, s)
 	j.drawStatementLead(d, s)
 	j.drawSaleReadings(d, s, loads)
+	before, after := j.saleNotes(s)
+	if len(before) > 0 {
+		d.Space(1)
+		d.Bullets(before, page.Style{})
+	}
 	j.drawSaleBoards(d, s)
-	d.Bullets(j.saleNotes(s), page.Style{})
+	d.Bullets(after, page.Style{})
 	j.drawMeaning(d, s, loads)
 	j.drawNotSaid(d, s)
-	j.drawSaleMethod(d, loads)
 	j.drawWarnings(d, s.Warnings)
+	d.KeepTogether(func() { // the signature never stands alone
+		j.drawKeep(d)
+		j.drawSaleMethod(d, loads)
+		drawSignature(d)
+	})
 	fallback := wood.Species{}
 	if len(loads) > 0 {
 		fallback = loads[0].Load.Species
 	}
-	drawSignature(d)
-	j.drawCautions(d, "statement", j.woodsOf(s.Boards, fallback), usesOf(s, loads))
+	j.drawCautions(d, "statement", j.woodsOf(s.Boards, fallback), usesOf(s, loads), nil)
 }
 
 // loadsOf finds the loads a sale's boards come from.
@@ -71,6 +78,9 @@ func (j *job) drawParties(d *page.Doc, s *compute.SaleResult) {
 	set := j.Job.Settings
 	pairs := []page.Pair{{Key: "Seller", Value: orNot(joined(", ", set.MillName, set.MillAddress, set.MillContact))},
 		{Key: "Buyer", Value: orNot(s.Buyer)}, {Key: "Sold", Value: date(s.Date)}}
+	if shortID(s.ID) != oneLine(s.ID) {
+		pairs = append(pairs, page.Pair{Key: "Sale", Value: s.ID})
+	}
 	for _, f := range s.Footage {
 		pairs = append(pairs, page.Pair{Key: "Footage dry (net)", Value: footageWords(f)})
 	}
@@ -98,7 +108,7 @@ func (j *job) drawStatementLead(d *page.Doc, s *compute.SaleResult) {
 		for _, row := range s.Sales {
 			pieces += row.Pieces
 		}
-		d.Para(j.wording("statement-lead-pieces", "pieces", fmt.Sprint(pieces), "loads", loads), strong)
+		d.Para(j.wording("statement-lead-pieces", "pieces", fmt.Sprint(pieces), "wood", list(j.saleWoods(s)), "loads", loads), strong)
 	} else {
 		d.Para(j.wording("statement-lead", "n", fmt.Sprint(n), "wood", list(j.woodNames(s.Boards)), "loads", loads, "measured", fmt.Sprint(s.Measured),
 			"rest", fmt.Sprint(n-s.Measured)), strong)
@@ -123,7 +133,11 @@ func (j *job) drawStatementLead(d *page.Doc, s *compute.SaleResult) {
 	}
 	if len(lines) > 0 {
 		d.Space(0.8)
-		d.Para(j.wording("statement-as-measured", "dates", readingDays(s))+" "+strings.Join(lines, " "), strong)
+		age := ""
+		if s.Age > 0 {
+			age = fmt.Sprint(s.Age)
+		}
+		d.Para(j.wording("statement-as-measured", "dates", readingDays(s), "age", age)+" "+strings.Join(lines, " "), strong)
 	}
 }
 
@@ -140,6 +154,22 @@ func (j *job) woodNames(boards []int) []string {
 	var out []string
 	for _, w := range j.woodsOf(boards, wood.Species{}) {
 		out = append(out, w.Name)
+	}
+	return out
+}
+
+// saleWoods lists the woods of a sale: of its boards, or, when it names none, of its loads.
+func (j *job) saleWoods(s *compute.SaleResult) []string {
+	if len(s.Boards) > 0 {
+		return j.woodNames(s.Boards)
+	}
+	var out []string
+	for _, l := range j.loadsOf(s) {
+		for _, w := range l.Species {
+			if w != "" && !slices.Contains(out, w) {
+				out = append(out, w)
+			}
+		}
 	}
 	return out
 }
@@ -162,86 +192,19 @@ func (j *job) drawSaleReadings(d *page.Doc, s *compute.SaleResult, loads []*comp
 	})
 }
 
-// drawSaleBoards is the list of the boards, several side by side when they are many.
-func (j *job) drawSaleBoards(d *page.Doc, s *compute.SaleResult) {
-	if len(s.Boards) == 0 {
-		return
-	}
-	const apart = 4 // between the two halves of the table
-	sets := 1
-	if len(s.Boards) > 4 {
-		sets = 2
-	}
-	rows := (len(s.Boards) + sets - 1) / sets
-	t := page.Table{}
-	for i := range sets {
-		if i > 0 {
-			t.Columns = append(t.Columns, page.Column{Width: apart})
-		}
-		t.Columns = append(t.Columns, page.Column{Head: "Board"}, page.Column{Head: "Size", Width: 34}, page.Column{Head: "Board feet", Width: 10, Align: page.Right},
-			page.Column{Head: "Moisture", Width: 20, Align: page.Right})
-	}
-	for r := range rows {
-		var row page.Row
-		for c := range sets {
-			if c > 0 {
-				row.Cells = append(row.Cells, page.Cell{})
-			}
-			if i := c*rows + r; i < len(s.Boards) {
-				row.Cells = append(row.Cells, j.saleBoardCells(&j.Boards[s.Boards[i]])...)
-			}
-		}
-		t.Rows = append(t.Rows, row)
-	}
-	d.Space(2)
-	d.Table(t)
-}
-
-// saleNotes are the notes on the sale that the loads' verdicts below don't say again.
-func (j *job) saleNotes(s *compute.SaleResult) []string {
-	var out []string
+// saleNotes are the notes on the sale that the loads' verdicts below don't say again: how old the readings are stands before
+// the boards, the others behind.
+func (j *job) saleNotes(s *compute.SaleResult) (before, after []string) {
 	for _, n := range s.Notes {
-		if n.Name != "sale-load" && n.Name != "sale-not-dry" {
-			out = append(out, j.say(n))
+		switch n.Name {
+		case "sale-load", "sale-not-dry":
+		case "sale-age":
+			before = append(before, j.say(n))
+		default:
+			after = append(after, j.say(n))
 		}
 	}
-	return out
-}
-
-// saleBoardCells is a board's number, size, footage and moisture.
-func (j *job) saleBoardCells(b *compute.BoardResult) []page.Cell {
-	feet := ""
-	if b.Footage.Known {
-		feet = boardFeet(b.Footage.Hundredths)
-	}
-	mc := page.Cell{Text: mcWords(b.MC)}
-	if b.Over {
-		mc.Face = page.Bold
-	}
-	return []page.Cell{{Text: b.Board.ID, Plain: true}, {Text: j.soldSize(b)}, {Text: feet}, mc}
-}
-
-// soldSize writes a board's dry size as measured: thickness x width x length, the thickness at its thinnest.
-func (j *job) soldSize(b *compute.BoardResult) string {
-	var parts []string
-	least := b.Least
-	if least == 0 && len(b.Board.Thickness) > 0 {
-		least = slices.Min(b.Board.Thickness)
-	}
-	for _, l := range []units.Length{least, b.Board.Width} {
-		if l != 0 {
-			parts = append(parts, j.system.Size(l))
-		}
-	}
-	if b.Board.Length != 0 {
-		parts = append(parts, j.system.Run(b.Board.Length))
-	}
-	if j.system == units.Metric { // one unit for all three
-		for i := range parts[:max(0, len(parts)-1)] {
-			parts[i] = strings.TrimSuffix(parts[i], " mm")
-		}
-	}
-	return strings.Join(parts, " x ")
+	return before, after
 }
 
 // drawMeaning says what the numbers mean for the use, and how the load stands.
@@ -254,7 +217,7 @@ func (j *job) drawMeaning(d *page.Doc, s *compute.SaleResult, loads []*compute.L
 	for _, l := range loads {
 		var lines []string
 		if len(loads) > 1 {
-			lines = append(lines, "Load "+l.Load.ID+".")
+			lines = append(lines, "Load "+shortID(l.Load.ID)+".")
 		}
 		switch {
 		case !l.Band.Known:
@@ -311,6 +274,9 @@ func (j *job) loadReadWords(l *compute.LoadResult) string {
 	if l.Measured == 0 || !l.Mean.Known {
 		return j.wording("statement-load-unread", "measured", fmt.Sprint(l.Measured), "n", fmt.Sprint(l.N))
 	}
+	if l.SlowMissing != "" { // a mean of boards picked where it is easy says nothing of the others
+		return j.wording("statement-load-uneven", "dates", loadDays(l), "measured", fmt.Sprint(l.Measured), "n", fmt.Sprint(l.N), "places", l.SlowMissing)
+	}
 	return j.wording("statement-load-read", "dates", loadDays(l), "measured", fmt.Sprint(l.Measured), "n", fmt.Sprint(l.N), "mean", estimateWords(l.Mean))
 }
 
@@ -331,6 +297,10 @@ func (j *job) drawNotSaid(d *page.Doc, s *compute.SaleResult) {
 	lines = append(lines, j.wording("statement-not-said-meter"), j.wording("statement-not-said-grade"))
 	d.Heading(2, "What it does not say")
 	d.Bullets(lines, page.Style{})
+}
+
+// drawKeep says how to keep the boards as they are, and whom to ask.
+func (j *job) drawKeep(d *page.Doc) {
 	d.Heading(2, "How to keep it so")
 	ask := j.wording("statement-ask-nobody")
 	if who := joined(", ", j.Job.Settings.MillName, j.Job.Settings.MillContact); who != "" {
@@ -342,11 +312,11 @@ func (j *job) drawNotSaid(d *page.Doc, s *compute.SaleResult) {
 // drawSaleMethod says how the readings were corrected, in the words of each load's paper.
 func (j *job) drawSaleMethod(d *page.Doc, loads []*compute.LoadResult) {
 	for _, l := range loads {
-		if how := j.allSaid(l.Notes); len(how) > 0 && l.Measured > 0 {
+		if how := j.allSaid(notesOf(l, correctionNote)); len(how) > 0 && l.Measured > 0 {
 			d.Space(1)
 			text := j.wording("statement-corrected", "how", strings.Join(how, " "))
 			if len(loads) > 1 {
-				text = "Load " + l.Load.ID + ". " + text
+				text = "Load " + shortID(l.Load.ID) + ". " + text
 			}
 			d.Para(text, page.Style{Size: page.SizeSmall})
 		}

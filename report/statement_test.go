@@ -91,7 +91,7 @@ func TestStatementOfPieces(t *testing.T) {
 		Notes: []compute.Statement{{Name: "sale-no-boards", With: map[string]string{"pieces": "40"}}}}
 	text, _ := recorded(t, j, page.Letter, func(d *page.Doc) { j.drawStatement(d, s) })
 	one := inOne(text)
-	for _, want := range []string{"40 pieces, from loads K14 and k99", "Load K14.", "Load K99.", "Buyer not said in the sheets", "no date", "no verdict is given",
+	for _, want := range []string{"40 pieces of northern red oak, from loads K14 and k99", "Load K14.", "Load K99.", "Buyer not said in the sheets", "no date", "no verdict is given",
 		"nothing is said of single boards", "30 of its 60 boards"} {
 		if !strings.Contains(one, want) {
 			t.Errorf("the paper lacks %q", want)

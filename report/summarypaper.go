@@ -23,6 +23,9 @@ func (j *job) drawSummary(d *page.Doc) {
 	j.drawLoadLines(d)
 	j.drawSizeLines(d)
 	j.drawSaleLines(d)
+	j.drawMeters(d)
+	j.drawLooseProbes(d)
+	j.drawSummaryYear(d)
 	j.drawFindings(d)
 	j.drawAccounts(d)
 	j.drawOwnNotes(d)
@@ -38,7 +41,6 @@ type toDo struct {
 // drawToDo lists what to do now, each with a box to tick.
 func (j *job) drawToDo(d *page.Doc) {
 	all := j.toDo()
-	d.Heading(1, "What to do now")
 	t := page.Table{Columns: []page.Column{{Width: 36}, {}}, Size: page.SizeBody, Empty: j.wording("summary-nothing")}
 	for _, x := range all {
 		first := page.Cell{Text: x.what, Face: page.Bold, Mark: page.EmptyBox, Plain: true}
@@ -47,7 +49,7 @@ func (j *job) drawToDo(d *page.Doc) {
 		}
 		t.Rows = append(t.Rows, page.Row{Cells: []page.Cell{first, {Text: x.text}}})
 	}
-	d.Table(t)
+	headedTable(d, "What to do now", t)
 }
 
 // toDo gathers what to do from errors, verdicts, withheld papers and pieces without a setting.
@@ -66,11 +68,14 @@ func (j *job) toDo() []toDo {
 	for i := range j.Loads {
 		all = append(all, j.loadToDo(&j.Loads[i]))
 	}
-	for _, s := range j.Sales {
+	for i := range j.Sales {
+		s := &j.Sales[i]
 		if s.Withheld {
-			all = append(all, toDo{what: "Sale " + s.ID, text: j.wording("summary-withheld-sale")})
+			all = append(all, toDo{what: "Sale " + shortID(s.ID), text: j.wording("summary-withheld-sale")})
 		}
+		all = append(all, j.saleToDo(s)...)
 	}
+	all = append(all, j.millToDo()...)
 	for _, s := range j.Sizes {
 		if !s.Known {
 			all = append(all, toDo{what: s.Wanted.Piece, text: j.wording("summary-no-setting", "why", j.say(s.Why))})
@@ -84,11 +89,14 @@ func (j *job) toDo() []toDo {
 
 // loadToDo says what to do with a load.
 func (j *job) loadToDo(l *compute.LoadResult) toDo {
-	x := toDo{what: "Load " + l.Load.ID}
+	x := toDo{what: "Load " + shortID(l.Load.ID)}
 	use := oneLine(l.Load.Use)
 	switch l.Verdict {
 	case compute.DryForUse:
 		x.text, x.idle = j.wording("summary-dry", "use", use), !l.Withheld
+		if l.Withheld {
+			x.text = j.wording("summary-dry-withheld", "use", use)
+		}
 	case compute.DryButHeldBack:
 		x.text = j.wording("summary-held-back", "use", use, "boards", list(l.HeldBack))
 	case compute.NotDryYet:
@@ -96,8 +104,11 @@ func (j *job) loadToDo(l *compute.LoadResult) toDo {
 	default:
 		x.text = joined(" ", j.wording("summary-open"), strings.Join(j.allSaid(l.ToSettle), " "), j.daysToGo(l))
 	}
-	if l.Withheld {
+	switch {
+	case l.Withheld && foundDry(l):
 		x.text = joined(" ", x.text, j.wording("summary-withheld-load"))
+	case l.Withheld:
+		x.text = joined(" ", x.text, j.wording("summary-errors-load"))
 	}
 	return x
 }
@@ -125,17 +136,36 @@ func (j *job) drawLoadLines(d *page.Doc) {
 		if len(l.Reasons) > 0 {
 			why = j.say(l.Reasons[0])
 		}
-		t.Rows = append(t.Rows, page.Row{Cells: []page.Cell{{Text: l.Load.ID, Face: page.Bold, Plain: true}, {Text: l.Load.Use},
-			{Text: fmt.Sprintf("%d of %d", l.Measured, l.N)}, {Text: mean}, {Text: l.Verdict.String(), Face: page.Bold}, {Text: why}}})
+		t.Rows = append(t.Rows, page.Row{Cells: []page.Cell{{Text: shortID(l.Load.ID), Face: page.Bold, Plain: true}, {Text: l.Load.Use},
+			{Text: fmt.Sprintf("%d of %d", l.Measured, l.N)}, {Text: mean}, {Text: j.verdictCell(l), Face: page.Bold}, {Text: why}}})
 	}
-	d.Heading(1, "Loads")
+	headedTable(d, "Loads", t)
+}
+
+// verdictCell is a verdict in a word or two; of a load that only its readings find dry it says that its certificate is withheld.
+func (j *job) verdictCell(l *compute.LoadResult) string {
+	if l.Withheld && foundDry(l) {
+		return j.wording("verdict-withheld", "verdict", l.Verdict.String())
+	}
+	return l.Verdict.String()
+}
+
+// headedTable writes a table under its heading, which never stays behind on a page alone.
+func headedTable(d *page.Doc, head string, t page.Table) {
+	keepHead(d, func() {
+		first := t
+		first.Rows = t.Rows[:min(2, len(t.Rows))]
+		d.Heading(1, head)
+		d.Table(first)
+	})
+	d.Heading(1, head)
 	d.Table(t)
 }
 
 // drawSizeLines gives the saw settings of the week, short.
 func (j *job) drawSizeLines(d *page.Doc) {
 	t := page.Table{Columns: []page.Column{{Head: "piece", Width: 40}, {Head: "wood"}, {Head: "finished", Width: 30}, {Head: "set the saw to", Width: 34},
-		{Head: "boards to saw", Width: 16, Align: page.Right}, {Head: "of 100 clean up", Width: 17, Align: page.Right}}}
+		{Head: "boards to saw", Width: 16, Align: page.Right}, {Head: "of 100 flat boards clean up", Width: 17, Align: page.Right}}}
 	for _, s := range j.Sizes {
 		if !s.Known {
 			continue
@@ -151,8 +181,7 @@ func (j *job) drawSizeLines(d *page.Doc) {
 	if len(t.Rows) == 0 {
 		return
 	}
-	d.Heading(1, "Sizes of the week")
-	d.Table(t)
+	headedTable(d, "Sizes of the week", t)
 }
 
 // drawSaleLines lists the sales, and the papers that are withheld with why.
@@ -170,16 +199,18 @@ func (j *job) drawSaleLines(d *page.Doc) {
 			case s.Withheld:
 				papers = "withheld, see below"
 			case len(s.Boards) == 0:
-				papers = joined(" ", "statement only.", strings.Join(j.allSaid(s.Notes), " "))
+				papers = "statement only."
+				for _, n := range s.Notes {
+					papers += " " + j.sayShort(n)
+				}
 			}
 			if len(s.Missing) > 0 {
 				papers += " Not found: " + strings.Join(s.Missing, ", ") + "."
 			}
-			t.Rows = append(t.Rows, page.Row{Cells: []page.Cell{{Text: s.ID, Face: page.Bold, Plain: true}, {Text: s.Buyer}, {Text: date(s.Date)},
+			t.Rows = append(t.Rows, page.Row{Cells: []page.Cell{{Text: shortID(s.ID), Face: page.Bold, Plain: true}, {Text: s.Buyer}, {Text: date(s.Date)},
 				{Text: strconv.Itoa(len(s.Boards))}, {Text: strings.Join(feet, "; ")}, {Text: papers}}})
 		}
-		d.Heading(1, "Sales")
-		d.Table(t)
+		headedTable(d, "Sales", t)
 	}
 	if withheld := j.Withheld(); len(withheld) > 0 {
 		d.KeepTogether(func() {

@@ -54,7 +54,7 @@ func TestSummarySays(t *testing.T) {
 		"dry but for held-back boards", "not shown", "No moisture reading of this load's 80 boards is in the sheets.",
 		"statement and tags of sale S8:",
 		"9,5", "write 9.5 with a point", "is it 8.1?", // what stands there, what to do
-		"2 harmless notes: once a row of the settings is not one drytally knows (T010); once a column has a heading",
+		"2 harmless notes: once a row of the settings is not one drytally knows (T010: ",
 		"board number given twice", "reading not understood", // rows set aside
 		"fans off two nights", "knot at one end", "blue stain on six", // the owner's notes
 		`1/16" (default)`, `3/32" (yours)`,

@@ -57,9 +57,11 @@ func (j *job) toldOf(of finding.Severity) []told {
 
 // drawFindings lists what is wrong or doubtful in the sheets, cell by cell: errors, then warnings, then a line of notes.
 func (j *job) drawFindings(d *page.Doc) {
-	d.Heading(1, "The sheets, cell by cell")
+	const title = "The sheets, cell by cell"
 	errors, warnings := j.toldOf(finding.Error), j.toldOf(finding.Warning)
 	if len(errors)+len(warnings) == 0 {
+		d.Need(26) // the heading with the lines below it
+		d.Heading(1, title)
 		d.Para(j.wording("summary-clean"), page.Style{})
 	} else {
 		t := page.Table{Columns: []page.Column{{Head: "cell", Width: 26}, {Head: "stands there", Width: 28}, {Head: "what is wrong"}, {Head: "what to do"}, {Head: "code", Width: 10}}}
@@ -72,16 +74,37 @@ func (j *job) drawFindings(d *page.Doc) {
 			}
 			t.Rows = append(t.Rows, page.Row{Group: true, Cells: []page.Cell{{Text: group.head, Span: 5}}})
 			for _, f := range group.all {
-				t.Rows = append(t.Rows, page.Row{Cells: []page.Cell{{Text: j.cellNames(f.places), Face: page.Bold, Plain: true}, {Text: f.Stands, Plain: true},
-					{Text: f.Problem, Plain: true}, {Text: f.Hint, Plain: true}, {Text: string(f.Code)}}})
+				t.Rows = append(t.Rows, page.Row{Cells: []page.Cell{{Text: j.cellNames(f.places), Face: page.Bold, Plain: true}, {Text: shortWords(f.Stands), Plain: true},
+					{Text: shortWords(f.Problem), Plain: true}, {Text: shortWords(f.Hint), Plain: true}, {Text: string(f.Code)}}})
 			}
 		}
-		d.Table(t)
+		headedTable(d, title, t)
 	}
 	if n := j.Findings.Count(finding.Note); n > 0 {
 		d.Space(1)
 		d.Para(j.wording("summary-notes", "n", strconv.Itoa(n), "kinds", j.noteKinds()), page.Style{Size: page.SizeTable})
 	}
+}
+
+// mostWord is how long a word without a space can be in a narrow column; the cell beside it has it in full.
+const mostWord = 60
+
+// shortWords cuts words that would fill a narrow column by themselves.
+func shortWords(s string) string {
+	words := strings.Fields(s)
+	cut := false
+	for i, w := range words {
+		if r := []rune(w); len(r) > mostWord {
+			words[i], cut = string(r[:mostWord-1])+"\u2026", true
+			if r[0] == '"' {
+				words[i] += `"`
+			}
+		}
+	}
+	if !cut {
+		return s
+	}
+	return strings.Join(words, " ")
 }
 
 // cellNames writes the first place in full and the others by their cells.
@@ -93,17 +116,21 @@ func (j *job) cellNames(places []finding.Place) string {
 	return strings.Join(names, ", ")
 }
 
-// noteKinds counts the notes by their kind.
+// noteCells is how many cells of one kind of note are named in the folded line.
+const noteCells = 6
+
+// noteKinds counts the notes by their kind and names their cells.
 func (j *job) noteKinds() string {
-	counts := map[finding.Code]int{}
+	cells := map[finding.Code][]string{}
 	var codes []finding.Code
 	for _, f := range j.Findings {
 		if f.Severity != finding.Note {
 			continue
 		}
-		if counts[f.Code]++; counts[f.Code] == 1 {
+		if cells[f.Code] == nil {
 			codes = append(codes, f.Code)
 		}
+		cells[f.Code] = append(cells[f.Code], j.cellName(f.Place))
 	}
 	meaning := map[finding.Code]string{}
 	for _, k := range finding.Kinds() {
@@ -112,10 +139,10 @@ func (j *job) noteKinds() string {
 	var out []string
 	for _, c := range codes {
 		times := "once"
-		if counts[c] > 1 {
-			times = fmt.Sprintf("%d times", counts[c])
+		if n := len(cells[c]); n > 1 {
+			times = fmt.Sprintf("%d times", n)
 		}
-		out = append(out, fmt.Sprintf("%s %s (%s)", times, meaning[c], c))
+		out = append(out, fmt.Sprintf("%s %s (%s: %s)", times, meaning[c], c, strings.Join(shortened(cells[c], noteCells), ", ")))
 	}
 	return strings.Join(out, "; ")
 }
@@ -147,8 +174,7 @@ func (j *job) drawAccounts(d *page.Doc) {
 		sum.Cells[i].Face = page.Bold
 	}
 	t.Rows = append(t.Rows, sum)
-	d.Heading(1, "What became of every row")
-	d.Table(t)
+	headedTable(d, "What became of every row", t)
 	d.Para(j.wording("summary-rows"), page.Style{Size: page.SizeSmall, Gray: page.Soft})
 	j.drawSetAside(d)
 }
@@ -204,7 +230,7 @@ func (j *job) drawOwnNotes(d *page.Doc) {
 		add(j.cellName(finding.Place{File: o.File, Sheet: o.Sheet})+" row", strconv.Itoa(o.Row), note)
 	}
 	for _, l := range j.Job.Loads {
-		add("load", l.ID, l.Note)
+		add("load", shortID(l.ID), l.Note)
 	}
 	for _, b := range j.Job.Boards {
 		add("board", b.ID, b.Note)
@@ -238,8 +264,7 @@ func (j *job) drawOwnNotes(d *page.Doc) {
 		}
 		t.Rows = append(t.Rows, page.Row{Cells: []page.Cell{{Text: strings.Join(where, "; "), Plain: true}, {Text: note}}})
 	}
-	d.Heading(1, "Your notes")
-	d.Table(t)
+	headedTable(d, "Your notes", t)
 }
 
 // drawSettingsUsed lists the settings, the owner's and the defaults.
@@ -260,10 +285,12 @@ func (j *job) drawSettingsUsed(d *page.Doc) {
 	if len(pairs)+len(missing) == 0 {
 		return
 	}
-	d.Heading(1, "Settings used")
-	d.Pairs(pairs, 2)
-	if len(missing) > 0 {
-		d.Space(1)
-		d.Para(j.wording("summary-settings-missing", "names", list(missing)), page.Style{Size: page.SizeSmall, Gray: page.Soft})
-	}
+	d.KeepTogether(func() {
+		d.Heading(1, "Settings used")
+		d.Pairs(pairs, 2)
+		if len(missing) > 0 {
+			d.Space(1)
+			d.Para(j.wording("summary-settings-missing", "names", list(missing)), page.Style{Size: page.SizeSmall, Gray: page.Soft})
+		}
+	})
 }

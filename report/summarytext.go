@@ -126,7 +126,7 @@ func (t *textOut) loads() {
 	for i := range t.Loads {
 		l := &t.Loads[i]
 		t.blank()
-		t.line("Load %s: %s", l.Load.ID, l.Verdict)
+		t.line("Load %s: %s", l.Load.ID, verdictWords(l))
 		if len(l.Reasons) > 0 {
 			t.para("  ", t.say(l.Reasons[0]))
 		}
@@ -140,6 +140,17 @@ func (t *textOut) loads() {
 			t.para("  ", t.daysToGo(l))
 		}
 	}
+}
+
+// verdictWords gives a load's verdict. When it would allow a certificate and there is none, it must not be read without that.
+func verdictWords(l *compute.LoadResult) string {
+	switch {
+	case l.Withheld && l.Verdict == compute.DryForUse:
+		return l.Verdict.String() + " by its readings; certificate withheld"
+	case l.Withheld && l.Verdict == compute.DryButHeldBack:
+		return l.Verdict.String() + ", by its readings; certificate withheld"
+	}
+	return l.Verdict.String()
 }
 
 // sizes names the wanted pieces that no saw setting could be given for.

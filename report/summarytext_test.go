@@ -177,3 +177,37 @@ func TestRunsOf(t *testing.T) {
 		}
 	}
 }
+
+// A verdict that would allow a certificate is never read without that there is none.
+func TestVerdictSaysThatTheCertificateIsWithheld(t *testing.T) {
+	for _, c := range []struct {
+		verdict  compute.Verdict
+		withheld bool
+		want     string
+	}{
+		{compute.DryForUse, false, "dry for the use"},
+		{compute.DryForUse, true, "dry for the use by its readings; certificate withheld"},
+		{compute.DryButHeldBack, false, "dry but for held-back boards"},
+		{compute.DryButHeldBack, true, "dry but for held-back boards, by its readings; certificate withheld"},
+		{compute.NotDryYet, true, "not dry yet"}, // no certificate is due
+		{compute.NotShown, true, "not shown"},
+	} {
+		r := fullResult()
+		r.Loads[0].Verdict, r.Loads[0].Withheld = c.verdict, c.withheld
+		for name, got := range map[string]string{"summary": summaryOf(t, r, someFiles), "check": checkOf(t, r)} {
+			if !strings.Contains(got, "\nLoad K14: "+c.want+"\n") {
+				t.Errorf("%s, %s, withheld %v: want the line %q in\n%s", name, c.verdict, c.withheld, c.want, got)
+			}
+		}
+	}
+}
+
+// The check says which columns were not read, though that is no more than a note.
+func TestCheckNamesColumnsNotRead(t *testing.T) {
+	r := fullResult()
+	r.Findings = append(r.Findings, finding.Finding{Code: "T003", Severity: finding.Note, Place: finding.Place{File: "week42.xlsx", Sheet: "Boards", Row: 3, Col: 9},
+		Stands: "Bin", Problem: `the column "Bin" was not read`, Hint: "nothing, if drytally needn't know it"})
+	if got, want := checkOf(t, r), `week42.xlsx: Boards!I3: note T003: the column "Bin" was not read`; !strings.Contains(got, want) {
+		t.Errorf("the check lacks %q:\n%s", want, got)
+	}
+}

@@ -60,7 +60,7 @@ func (j *job) tagsOf(s *compute.SaleResult) []tag {
 
 // tagOf writes the text of one tag. load is nil when the board belongs to none.
 func (j *job) tagOf(b *compute.BoardResult, load *compute.LoadResult) tag {
-	t := tag{number: b.Board.ID, wood: b.Species.Name, size: j.boardSize(b), mc: j.tagMC(b, load), origin: j.tagOrigin(b, load)}
+	t := tag{number: b.Board.ID, wood: b.Species.Name, size: joined(": ", nominalWords(b, j.system), j.boardSize(b)), mc: j.tagMC(b, load), origin: j.tagOrigin(b, load)}
 	if t.wood == "" {
 		t.wood = "wood not said"
 	}
@@ -119,6 +119,9 @@ func (j *job) tagMC(b *compute.BoardResult, load *compute.LoadResult) string {
 	}
 	if load == nil || !load.Mean.Known {
 		return j.say(compute.Statement{Name: "tag-not-measured"})
+	}
+	if load.SlowMissing != "" {
+		return j.say(compute.Statement{Name: "tag-load-uneven", With: map[string]string{"load": load.Load.ID, "places": load.SlowMissing}})
 	}
 	verdict := ""
 	if load.Verdict == compute.NotDryYet {

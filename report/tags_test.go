@@ -190,7 +190,7 @@ func TestTagFreeStripAndLargeNumber(t *testing.T) {
 	}
 	for _, x := range d.Drawn() {
 		if x.Text == "A17" {
-			if h := x.Size * capShare; h < 12 { // the brief of the tags: read from 3 m
+			if h := x.Size * capShare; h < 12 { // a number is to be read from 3 m
 				t.Errorf("capitals of the number are %.1f mm high, want 12 at least", h)
 			}
 			return

@@ -2,6 +2,8 @@ package report
 
 import (
 	"math"
+	"slices"
+	"strings"
 
 	"drytally/compute"
 	"drytally/compute/units"
@@ -31,7 +33,7 @@ func (j *job) drawWitnesses(d *page.Doc, l *compute.LoadResult) {
 		return
 	}
 	d.KeepTogether(func() {
-		d.Heading(1, "What bears witness to the load's mean")
+		d.Heading(2, "What bears witness to the load's mean")
 		j.drawWitnessRows(d, l.Band, rows, known)
 	})
 	if len(l.Conflicts) == 0 {
@@ -46,8 +48,8 @@ func (j *job) drawWitnesses(d *page.Doc, l *compute.LoadResult) {
 
 func (j *job) drawWitnessRows(d *page.Doc, band compute.Band, rows []witnessLane, known bool) {
 	b := d.Body()
-	const name = 21.0
-	box := page.Rect{X: b.X + name, W: b.W * 0.33}
+	const name = 19.0
+	box := page.Rect{X: b.X + name, W: b.W * 0.27}
 	text := page.Rect{X: box.Right() + 5, W: b.Right() - box.Right() - 5}
 	st := page.Style{Size: page.SizeSmall}
 	axis := page.Axis{Box: box, Minor: 2, Label: "moisture content, %"}
@@ -58,9 +60,17 @@ func (j *job) drawWitnessRows(d *page.Doc, band compute.Band, rows []witnessLane
 	heights := make([]float64, len(rows))
 	words := make([]string, len(rows))
 	total := 0.0
+	var none []string
+	rows = slices.DeleteFunc(slices.Clone(rows), func(r witnessLane) bool {
+		if r.w == nil {
+			none = append(none, capital(r.kind.String())+": "+j.witnessWords(r))
+		}
+		return r.w == nil
+	})
+	heights, words = heights[:len(rows)], words[:len(rows)]
 	for i, r := range rows {
 		words[i] = j.witnessWords(r)
-		heights[i] = max(6, d.Measure(text.W, words[i], st)+1.4)
+		heights[i] = max(5.4, d.Measure(text.W, words[i], st)+1.2)
 		total += heights[i]
 	}
 	top := d.Y()
@@ -84,11 +94,15 @@ func (j *job) drawWitnessRows(d *page.Doc, band compute.Band, rows []witnessLane
 		d.Paragraph(text.X, y+(heights[i]-d.Measure(text.W, words[i], st))/2, text.W, words[i], st)
 		y += heights[i]
 	}
+	bottom := y
 	if known {
 		d.Axis(axis)
-		y += page.AxisHeight
+		bottom += page.AxisHeight
 	}
-	d.SetY(y + 0.6)
+	if len(none) > 0 { // beside the axis
+		bottom = max(bottom, y+0.6+d.Paragraph(text.X, y+0.6, text.W, strings.Join(none, " "), page.Style{Size: page.SizeSmall, Gray: page.Soft}))
+	}
+	d.SetY(bottom + 0.6)
 }
 
 // drawWitness draws a range with its middle; for the air an arrow upwards from the least a board can have come to.

@@ -113,6 +113,7 @@ func twoLoads() ([]byte, error) {
 	w.samples(b)
 	w.air(b)
 	mixedWanted(b)
+	mixedClimate(b)
 	w.sold(b)
 	w.rack(b)
 	mixedNotes(b)
@@ -146,6 +147,9 @@ func mixedSettings(b *book) {
 	p.line("Footage rule", "surface measure for hardwood, volume for pine")
 	p.line("Paper", "Letter")
 	p.line("Region", "most of the United States")
+	p.line("Store temperature", "58 F", "the shop in November, by the wall thermometer")
+	p.line("Store humidity", "58 %")
+	p.line("Boards are kept", "stickered in the shop")
 	p.line("Allowed share over the limit", "1 in 10")
 	p.line("Species alias", "WP = eastern white pine", "Odd writes it that way")
 }
@@ -334,6 +338,26 @@ func (w *mixed) air(b *book) {
 		morning, afternoon := airAt(w.r, clockOn(on, 7, 45), 66, e+1), airAt(w.r, clockOn(on, 15, 0), 92, e-1)
 		p.line("sun kiln", "K15", day(on), clock(morning.at), morning.dry, skip{}, morning.rh, "nothing")
 		p.line("sun kiln", "K15", day(on), clock(afternoon.at), afternoon.dry, skip{}, afternoon.rh, "fans")
+	}
+}
+
+// mixedClimate is the year of the invented place: monthly means outdoors, and of the heated rooms the floor goes into.
+func mixedClimate(b *book) {
+	p := b.page("Climate of the place", 9, 16, 15, 16, 15, 34)
+	p.title("Climate of the place", "monthly means, made up like everything here")
+	p.heading("Month", "Mean temp (F)", "Mean RH (%)", "Indoor temp (F)", "Indoor RH (%)", "Remarks")
+	for i, m := range []struct {
+		name                  string
+		out, damp, in, inDamp float64
+	}{
+		{"Jan", 24, 72, 68, 30}, {"Feb", 27, 70, 68, 31}, {"Mar", 36, 68, 68, 34}, {"Apr", 47, 64, 68, 39}, {"May", 58, 66, 70, 45}, {"Jun", 67, 70, 73, 52},
+		{"Jul", 71, 72, 75, 55}, {"Aug", 69, 75, 75, 55}, {"Sep", 61, 76, 71, 51}, {"Oct", 50, 74, 69, 44}, {"Nov", 39, 75, 68, 37}, {"Dec", 28, 75, 68, 32},
+	} {
+		note := any(skip{})
+		if i == 9 {
+			note = "stove lit from here on"
+		}
+		p.line(m.name, m.out, m.damp, m.in, m.inDamp, note)
 	}
 }
 

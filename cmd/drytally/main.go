@@ -71,16 +71,16 @@ func run(args []string, out, errOut io.Writer) int {
 	if done {
 		return code
 	}
-	if c.to != "" {
-		if err := os.MkdirAll(c.to, 0o755); err != nil {
-			fmt.Fprintf(errOut, "drytally: the folder %q can't be made: %v\n", c.to, err)
-			return exitFile
-		}
-	}
 	sets, err := ingest.Gather(c.paths)
 	if err != nil {
 		fmt.Fprintf(errOut, "drytally: %v\n", err)
 		return exitFile
+	}
+	if !c.check {
+		if err := ingest.Apart(sets, c.to); err != nil {
+			fmt.Fprintf(errOut, "drytally: %v\n", err)
+			return exitCall
+		}
 	}
 	worst := exitWritten
 	for i, set := range sets {
@@ -122,6 +122,12 @@ func one(c call, set ingest.Set, out, errOut io.Writer) int {
 		return exitFile
 	}
 	folder := set.PapersFolder(c.to)
+	if c.to != "" {
+		if err := os.MkdirAll(c.to, 0o755); err != nil {
+			fmt.Fprintf(errOut, "drytally: the folder %q can't be made: %v\n", c.to, err)
+			return exitFile
+		}
+	}
 	if err := commit(folder, files, set.Owner(), c.force); err != nil {
 		fmt.Fprintf(errOut, "drytally: %v\n", err)
 		return exitFile
@@ -189,6 +195,12 @@ func parse(args []string, out, errOut io.Writer) (c call, code int, done bool) {
 
 // nearOption turns the flag package's message into ours and names the option that may be meant.
 func nearOption(message string) string {
+	if name, ok := strings.CutPrefix(message, "flag needs an argument: "); ok {
+		return name + " needs a folder behind it"
+	}
+	if strings.HasPrefix(message, "invalid boolean value") {
+		return "-force and -version stand alone, without a value"
+	}
 	_, name, ok := strings.Cut(message, "flag provided but not defined: -")
 	if !ok {
 		return message

@@ -1,13 +1,10 @@
 package bind
 
 import (
-	"maps"
-	"slices"
-	"strings"
-
 	"drytally/compute"
 	"drytally/compute/finding"
 	"drytally/compute/units"
+	"drytally/compute/wood"
 	"drytally/ingest/cell"
 	"drytally/ingest/sheet"
 )
@@ -16,10 +13,16 @@ import (
 type binder struct {
 	job   *compute.Job
 	fates map[rowKey]compute.RowFate // what became of each row so far
+	sums  map[sumsKey]*sums          // what the tables read so far come to
+	given map[string]finding.Place   // settings given so far, on whatever sheet
 	book  *sheet.Workbook            // the file being read
 	sheet *sheet.Sheet
-	order cell.Order
-	year  int
+	settled
+	// The load that title or sheet name for the table being read, where that stands, and whether it was said.
+	loadAbove, loadFrom string
+	saidLoad            bool
+	woods               map[string]wood.Match // names looked up so far
+	regions             []region              // of the sheet being read, when lines of text are looked for between them
 }
 
 type rowKey struct {
@@ -27,12 +30,21 @@ type rowKey struct {
 	row         int
 }
 
+type sumsKey struct {
+	sheet *sheet.Sheet
+	kind  compute.Kind
+	col   int
+}
+
 // Bind turns the cells of one workbook (or of one set of CSV files) into a job. Settings are read first, wherever they
-// stand, because aliases and units decide how the rest is read.
+// stand, because aliases and units decide how the rest is read; loads next, because titles and sheets name them.
 func Bind(name string, books []*sheet.Workbook) *compute.Job {
 	b := &binder{
 		job:   &compute.Job{Name: name, Settings: compute.Defaults(), SheetOrder: map[string]int{}},
+		given: map[string]finding.Place{},
 		fates: map[rowKey]compute.RowFate{},
+		sums:  map[sumsKey]*sums{},
+		woods: map[string]wood.Match{},
 	}
 	regions := map[*sheet.Sheet][]region{}
 	for _, book := range books {
@@ -42,26 +54,56 @@ func Bind(name string, books []*sheet.Workbook) *compute.Job {
 			s := &book.Sheets[i]
 			b.sheet = s
 			b.job.SheetOrder[s.Name] = len(b.job.SheetOrder)
-			regions[s] = findRegions(s)
 			b.readLegend()
+			regions[s] = b.findRegions(s)
+			regions[s] = append(regions[s], findPairs(s, regions[s])...)
 			b.readSettings(regions[s])
 		}
 	}
 	b.settingsUsed()
+	clear(b.woods) // the settings may have given names a meaning
+	settledBy := map[*sheet.Workbook]settled{}
 	for _, book := range books {
 		b.book = book
-		b.settleDates(regions)
+		settledBy[book] = b.settleDates(regions)
+	}
+	// A loads table comes before loads written as names and values, which may only repeat it.
+	b.readAll(books, regions, settledBy, func(r region) bool { return r.kind() == compute.KindLoads && r.pairs == nil })
+	b.readAll(books, regions, settledBy, func(r region) bool { return r.pairs != nil })
+	b.readAll(books, regions, settledBy, func(r region) bool { return r.kind() != compute.KindLoads })
+	for _, book := range books {
+		b.book, b.settled = book, settledBy[book]
 		for i := range book.Sheets {
 			b.sheet = &book.Sheets[i]
-			b.sayHidden(regions[b.sheet])
-			for _, r := range regions[b.sheet] {
+			b.regions = regions[b.sheet]
+			if r, ok := b.findLines(b.sheet, regions[b.sheet]); ok {
 				b.readRegion(r)
+				regions[b.sheet] = append(regions[b.sheet], r)
 			}
+			b.sayHidden(regions[b.sheet])
+			b.sayUnheaded(regions[b.sheet])
 			b.account(regions[b.sheet])
 		}
 	}
+	b.settleRuns()
+	b.wholeLoads()
 	b.job.Findings.Sort(b.job.SheetOrder)
 	return b.job
+}
+
+// readAll reads the tables that a condition picks, in the order of files and sheets.
+func (b *binder) readAll(books []*sheet.Workbook, regions map[*sheet.Sheet][]region, settledBy map[*sheet.Workbook]settled, pick func(region) bool) {
+	for _, book := range books {
+		b.book, b.settled = book, settledBy[book]
+		for i := range book.Sheets {
+			b.sheet = &book.Sheets[i]
+			for _, r := range regions[b.sheet] {
+				if pick(r) {
+					b.readRegion(r)
+				}
+			}
+		}
+	}
 }
 
 // at gives the place of a cell on the sheet being read.
@@ -106,144 +148,3 @@ func (b *binder) heatUnit() cell.Unit {
 }
 
 func (b *binder) massUnit() cell.Unit { return cell.Gram }
-
-// settleDates looks at every date column of the file: the order of day and month, and the year of dates written without
-// one, hold for the whole file or not at all.
-func (b *binder) settleDates(regions map[*sheet.Sheet][]region) {
-	var dates []sheet.Cell
-	for i := range b.book.Sheets {
-		s := &b.book.Sheets[i]
-		for _, r := range regions[s] {
-			for _, c := range r.cols {
-				if c.field < 0 || r.table.Fields[c.field].What != aDate {
-					continue
-				}
-				for k := range s.Rows {
-					if n := s.Rows[k].Number; n > r.headLast && n <= r.until {
-						if x := s.Cell(n, c.col); !cell.Empty(x) && !cell.Ditto(x) {
-							dates = append(dates, x)
-						}
-					}
-				}
-			}
-		}
-	}
-	b.order, b.year = cell.DateOrder(dates), 0
-	years := map[int]bool{}
-	for _, d := range dates {
-		if t, p := cell.Date(d, b.context("date", cell.UnitNone, cell.UnitNone)); len(p) == 0 && !t.IsZero() {
-			years[t.Year()] = true
-		}
-	}
-	if len(years) == 1 {
-		for y := range years {
-			b.year = y
-		}
-	}
-}
-
-// fate records what became of a row. A row that is part of two tables counts once: set aside before used before not data.
-func (b *binder) fate(row int, kind compute.Kind, f compute.Fate, why string) {
-	k := rowKey{b.book.Name, b.sheet.Name, row}
-	old, had := b.fates[k]
-	if !had || f > old.Fate {
-		b.fates[k] = compute.RowFate{Row: row, Kind: kind, Fate: f, Why: why}
-	}
-}
-
-// account closes the sheet: every row with content has a fate, and a row nobody claimed is said.
-func (b *binder) account(rs []region) {
-	a := compute.Account{File: b.book.Name, Sheet: b.sheet.Name}
-	tables := len(rs) > 0
-	unread := 0
-	for i := range b.sheet.Rows {
-		r := &b.sheet.Rows[i]
-		if !hasContent(r) {
-			continue
-		}
-		f, ok := b.fates[rowKey{b.book.Name, b.sheet.Name, r.Number}]
-		if !ok {
-			f = compute.RowFate{Row: r.Number, Fate: compute.NotData, Why: "title or note"}
-			if numbersIn(r) > 1 {
-				f.Fate, f.Why = compute.SetAside, "numbers outside any table"
-				unread++
-			}
-		} else if f.Fate == compute.Used {
-			tables = true
-		}
-		a.Rows = append(a.Rows, f)
-	}
-	if !tables && tabular(b.sheet) {
-		b.say("T008", b.at(0, 0), "", "give its columns headings such as board, thickness, width, reading, or leave the sheet as it is if it is not for drytally",
-			"no table on %q could be recognized by its headings; its %d rows were not used", b.sheet.Name, len(a.Rows))
-	} else if unread > 0 {
-		b.say("T014", b.at(0, 0), "", "put them under a heading row, or ignore this if they are not for drytally",
-			"%d rows of %q hold numbers but stand under no heading that is known", unread, b.sheet.Name)
-	}
-	b.job.Accounts = append(b.job.Accounts, a)
-}
-
-// tabular reports whether a sheet looks like a table at all: two rows with two filled cells. A page of notes does not.
-func tabular(s *sheet.Sheet) bool {
-	rows := 0
-	for _, r := range s.Rows {
-		n := 0
-		for _, c := range r.Cells {
-			if !cell.Empty(c) {
-				n++
-			}
-		}
-		if n >= 2 {
-			rows++
-		}
-	}
-	return rows >= 2
-}
-
-func hasContent(r *sheet.Row) bool {
-	return slices.ContainsFunc(r.Cells, func(c sheet.Cell) bool {
-		return c.Kind != sheet.Blank && strings.TrimSpace(c.Text) != "" || c.NoResult
-	})
-}
-
-func numbersIn(r *sheet.Row) int {
-	n := 0
-	for _, c := range r.Cells {
-		if c.Kind == sheet.Number {
-			n++
-		}
-	}
-	return n
-}
-
-// sayHidden says that hidden sheets, rows and columns were read like all others.
-func (b *binder) sayHidden(rs []region) {
-	if len(rs) == 0 {
-		return
-	}
-	if b.sheet.Hidden {
-		b.say("T009", b.at(0, 0), "", "unhide it if you want to see what was read", "the hidden sheet %q was read like the others", b.sheet.Name)
-	}
-	hidden := 0
-	for _, r := range b.sheet.Rows {
-		if r.Hidden && hasContent(&r) {
-			hidden++
-		}
-	}
-	if hidden > 0 {
-		b.say("T009", b.at(0, 0), "", "unhide them if you want to see what was read", "%d hidden rows of %q were read like the others", hidden, b.sheet.Name)
-	}
-	var cols []string
-	for _, col := range slices.Sorted(maps.Keys(b.sheet.HiddenCols)) {
-		for _, r := range rs {
-			for _, c := range r.cols {
-				if c.col == col && c.field >= 0 {
-					cols = append(cols, finding.Column(col))
-				}
-			}
-		}
-	}
-	if len(cols) > 0 {
-		b.say("T009", b.at(0, 0), "", "unhide them if you want to see what was read", "hidden column %s of %q was read like the others", strings.Join(cols, ", "), b.sheet.Name)
-	}
-}

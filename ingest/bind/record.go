@@ -1,13 +1,11 @@
 package bind
 
 import (
-	"strconv"
 	"strings"
 	"time"
 
 	"drytally/compute"
 	"drytally/compute/units"
-	"drytally/ingest/cell"
 )
 
 // make makes the records of one row. It returns why the row is set aside, or "" when it is used.
@@ -29,6 +27,8 @@ func (b *binder) make(kind compute.Kind, v *rowValues) string {
 		return b.makeLoad(v)
 	case compute.KindSold:
 		return b.makeSale(v)
+	case compute.KindClimate:
+		return b.makeClimate(v)
 	}
 	panic("bind: no records for kind " + string(kind))
 }
@@ -109,19 +109,57 @@ func (b *binder) makeBoard(v *rowValues) string {
 func (b *binder) addReadings(v *rowValues, r compute.Reading) int {
 	n := 0
 	for _, name := range v.names {
-		if name != "reading" && !strings.HasPrefix(name, "reading ") {
+		if name != "reading" && !strings.HasPrefix(name, "reading ") && name != secondMeter {
 			continue
+		}
+		r.Meter = v.text("which meter")
+		if name == secondMeter {
+			r.Meter = secondMeter
+		}
+		where := r.Where
+		if w := v.at[name].where; w != "" {
+			where = strings.TrimSpace(where + " " + w)
 		}
 		for _, x := range v.at[name].readings {
 			if x.State == units.NotTaken {
 				continue
 			}
-			r.Value, r.Field = x, name
-			b.job.Readings = append(b.job.Readings, r)
+			one := r
+			one.Value, one.Field, one.Where = x, name, where
+			one.WoodTemp = v.tempOf(name)
+			b.job.Readings = append(b.job.Readings, one)
 			n++
 		}
 	}
 	return n
+}
+
+// tempOf gives the wood temperature that belongs to a column of readings: that of the row's one column of temperatures, else
+// that of the column behind it, before the next column of readings.
+func (v *rowValues) tempOf(reading string) units.Temperature {
+	field := func(name, of string) bool {
+		return name == of || strings.HasPrefix(name, of+" ") && isDigits(name[len(of)+1:])
+	}
+	columns, best := 0, ""
+	next := 1 << 30
+	for name, col := range v.origin.Cols {
+		if (field(name, "reading") || name == secondMeter) && col > v.origin.Cols[reading] {
+			next = min(next, col)
+		}
+	}
+	for name, col := range v.origin.Cols {
+		if !field(name, "wood temperature") {
+			continue
+		}
+		columns++
+		if col > v.origin.Cols[reading] && col < next && (best == "" || col < v.origin.Cols[best]) {
+			best = name
+		}
+	}
+	if columns <= 1 {
+		best = "wood temperature"
+	}
+	return v.at[best].temp
 }
 
 func (b *binder) makeReadings(v *rowValues) string {
@@ -163,12 +201,16 @@ func (b *binder) makeAir(v *rowValues) string {
 	if v.has("time") {
 		at = at.Truncate(24 * time.Hour).Add(time.Duration(v.at["time"].number * float64(time.Hour)).Round(time.Second))
 	}
+	cores := b.addCores(v, at)
 	a := compute.Air{Origin: v.origin, Time: at, DryBulb: v.at["dry bulb"].temp, WetBulb: v.at["wet bulb"].temp,
 		Humidity: v.at["humidity"].rh, Where: v.text("where"), Load: v.text("load"), Running: v.text("running"), Note: v.text("note")}
+	if cores && (!a.DryBulb.Known() || coreWords(a.Where)) {
+		return ""
+	}
 	if !a.DryBulb.Known() {
 		return b.missing(v, "dry bulb", "air temperature", "write the temperature, or clear the row")
 	}
-	if !a.Humidity.Known() && !a.WetBulb.Known() {
+	if !a.Humidity.Known() && !a.WetBulb.Known() && !cores {
 		return b.missing(v, "humidity", "humidity or wet bulb", "write one of the two, or clear the row")
 	}
 	b.job.Air = append(b.job.Air, a)
@@ -202,6 +244,9 @@ func (b *binder) makeLoad(v *rowValues) string {
 func (b *binder) makeSale(v *rowValues) string {
 	s := compute.Sale{Origin: v.origin, ID: v.text("sale"), Load: v.text("load"), Boards: v.at["boards"].ids, Pieces: v.count("pieces"),
 		Buyer: v.text("buyer"), Use: v.text("use"), Date: v.date("date"), Note: v.text("note")}
+	if n := v.count("boards"); n > 0 && s.Pieces == 0 {
+		s.Pieces = n // "12 boards" where their numbers could stand
+	}
 	if len(s.Boards) == 0 && s.Pieces == 0 {
 		return b.missing(v, "boards", "boards or number of pieces", "write which boards were sold, or how many")
 	}
@@ -213,89 +258,3 @@ func (b *binder) makeSale(v *rowValues) string {
 	b.job.Sales = append(b.job.Sales, s)
 	return ""
 }
-
-// readGrid reads a grid of readings, courses down and spots across. The load is the one the title or sheet names.
-func (b *binder) readGrid(r region) {
-	load := b.loadNamed(r.title + " " + b.sheet.Name)
-	reading := Field{Name: "reading", What: aReading}
-	for i := range b.sheet.Rows {
-		row := &b.sheet.Rows[i]
-		course, ok := r.grid.courses[row.Number]
-		if !ok {
-			if row.Number > r.headLast && row.Number <= r.until && hasContent(row) {
-				b.fate(row.Number, r.table.Kind, compute.NotData, "note")
-			}
-			continue
-		}
-		used, bad := 0, 0
-		for _, c := range row.Cells {
-			spot, ok := r.grid.spots[c.Col]
-			if !ok || cell.Empty(c) && !c.NoResult {
-				continue
-			}
-			v, ok := b.read(c, column{col: c.Col, unit: cell.UnitNone}, reading)
-			if !ok {
-				bad++
-				continue
-			}
-			for _, x := range v.readings {
-				if x.State == units.NotTaken {
-					continue
-				}
-				b.job.Readings = append(b.job.Readings, compute.Reading{
-					Origin: compute.Origin{File: b.book.Name, Sheet: b.at(0, 0).Sheet, Row: row.Number, Cols: map[string]int{"reading": c.Col, "course": r.grid.corner}},
-					Field:  "reading", Load: load, Course: course, Spot: spot, Value: x, WoodTemp: b.tempIn(r.title), Date: b.dateIn(r.title)})
-				used++
-			}
-		}
-		switch {
-		case used == 0 && bad > 0:
-			b.fate(row.Number, r.table.Kind, compute.SetAside, "no reading could be read")
-		case used == 0:
-			b.fate(row.Number, r.table.Kind, compute.NotData, "course without readings")
-		default:
-			b.fate(row.Number, r.table.Kind, compute.Used, "")
-		}
-	}
-}
-
-// loadNamed gives the load of the job that a title names, or the only load there is.
-func (b *binder) loadNamed(title string) string {
-	words := strings.FieldsFunc(strings.ToLower(title), func(r rune) bool { return r == ' ' || r == ',' || r == ':' || r == '(' || r == ')' })
-	for _, l := range b.job.Loads {
-		for _, w := range words {
-			if w == strings.ToLower(l.ID) {
-				return l.ID
-			}
-		}
-	}
-	if len(b.job.Loads) == 1 {
-		return b.job.Loads[0].ID
-	}
-	return ""
-}
-
-// tempIn finds a wood temperature in a title: "wood at 66 F".
-func (b *binder) tempIn(title string) units.Temperature {
-	f := strings.Fields(strings.NewReplacer("°", " ", ",", " ", ";", " ").Replace(title))
-	for i, w := range f {
-		n, unit := w, ""
-		if i+1 < len(f) {
-			unit = f[i+1]
-		}
-		if k := strings.TrimRight(w, "FCfc"); k != w && isNumber(k) {
-			n, unit = k, w[len(k):]
-		}
-		if x, err := strconv.ParseFloat(n, 64); err == nil {
-			switch strings.ToUpper(unit) {
-			case "F":
-				return units.Fahrenheit(x)
-			case "C":
-				return units.Celsius(x)
-			}
-		}
-	}
-	return units.Temperature{}
-}
-
-func isNumber(s string) bool { _, err := strconv.ParseFloat(s, 64); return err == nil }

@@ -1,12 +1,11 @@
 package bind
 
 import (
-	"fmt"
 	"strings"
 	"time"
+	"unicode"
 
 	"drytally/compute"
-	"drytally/compute/finding"
 	"drytally/compute/units"
 	"drytally/compute/wood"
 	"drytally/ingest/cell"
@@ -30,6 +29,7 @@ type value struct {
 	species  wood.Species
 	size     cell.SizeOf
 	said     compute.Said
+	where    string // readings: the place on the board that the heading names
 }
 
 // rowValues is one data row: its values and the column of each, by field name.
@@ -38,6 +38,7 @@ type rowValues struct {
 	at     map[string]value
 	bad    map[string]bool // cells that hold something that could not be read
 	names  []string        // field names in column order
+	filled map[string]bool // fields left blank and taken from above
 }
 
 func (v *rowValues) has(name string) bool             { _, ok := v.at[name]; return ok }
@@ -49,6 +50,29 @@ func (v *rowValues) mc(name string) units.MC          { return v.at[name].mc }
 func (v *rowValues) species(name string) wood.Species { return v.at[name].species }
 func (v *rowValues) sawing(name string) compute.Sawing {
 	return v.at[name].sawing
+}
+
+func (v *rowValues) set(name string, val value) {
+	v.at[name] = val
+	v.names = append(v.names, name)
+}
+
+// only copies the row with some of its fields.
+func (v *rowValues) only(names ...string) *rowValues {
+	c := &rowValues{origin: v.origin, at: map[string]value{}, bad: map[string]bool{}, filled: map[string]bool{}}
+	c.origin.Cols = map[string]int{}
+	for _, n := range names {
+		if col, ok := v.origin.Cols[n]; ok {
+			c.origin.Cols[n] = col
+		}
+		if v.bad[n] {
+			c.bad[n] = true
+		}
+		if val, ok := v.at[n]; ok {
+			c.set(n, val)
+		}
+	}
+	return c
 }
 
 // length gives the field's one length, or 0.
@@ -80,19 +104,73 @@ type carried struct {
 	until int
 }
 
+// origin gives the origin of a record of one row, its columns still to be named.
+func (b *binder) origin(row int) compute.Origin {
+	at := b.at(row, 0)
+	return compute.Origin{File: at.File, Sheet: at.Sheet, Row: row, Cols: map[string]int{}}
+}
+
 // readRegion reads the rows of one table.
 func (b *binder) readRegion(r region) {
 	for row := r.headFirst; row <= r.headLast; row++ {
-		b.fate(row, r.table.Kind, compute.NotData, "heading")
+		b.fate(row, r.kind(), compute.NotData, "heading")
 	}
-	if r.grid != nil {
+	b.saidLoad = false
+	b.loadAbove, b.loadFrom = b.loadOver(r)
+	switch {
+	case r.tied != nil:
+		b.refuseTied(r)
+	case r.grid != nil:
 		b.readGrid(r)
-		return
+	case r.tally != nil:
+		b.readPieceGrid(r)
+	case r.wide != nil:
+		for _, c := range r.cols {
+			b.sayColumn(r, c)
+		}
+		b.readWide(r)
+	case r.pairs != nil:
+		b.readPairs(r)
+	case r.lines != nil:
+		b.readLines(r)
+	default:
+		b.readColumns(r)
 	}
+}
+
+func (r *region) kind() compute.Kind {
+	if r.table == nil {
+		return ""
+	}
+	return r.table.Kind
+}
+
+// refuseTied sets the rows of a table aside whose headings fit two kinds equally well.
+func (b *binder) refuseTied(r region) {
+	n := 0
+	for i := range b.sheet.Rows {
+		row := &b.sheet.Rows[i]
+		if row.Number > r.headLast && row.Number <= r.until && len(cellsOf(row, r)) > 0 {
+			b.fate(row.Number, "", compute.SetAside, "kind of table not clear")
+			n++
+		}
+	}
+	b.say("T032", b.at(r.headFirst, r.firstCol), "", "write a title above it or name the sheet: "+string(r.table.Kind)+" or "+string(r.tied.Kind),
+		"these headings fit a table of %s and one of %s equally well; %s not used", r.table.Kind, r.tied.Kind, wereWas(n, "row"))
+}
+
+// readColumns reads a plain table of columns.
+func (b *binder) readColumns(r region) {
+	b.settleMassUnits(&r)
 	for _, c := range r.cols {
 		b.sayColumn(r, c)
 	}
+	s := newSums(r)
+	key := sumsKey{b.sheet, r.table.Kind, r.firstCol}
+	s.goOn(b.sums[key])
+	b.sums[key] = s
 	above := map[int]*carried{}
+	data := 0
 	for i := range b.sheet.Rows {
 		row := &b.sheet.Rows[i]
 		if row.Number <= r.headLast || row.Number > r.until {
@@ -102,17 +180,43 @@ func (b *binder) readRegion(r region) {
 		if len(cells) == 0 {
 			continue
 		}
-		if why := b.notData(row, r, cells); why != "" {
+		if why := b.notData(row, r, cells, s); why != "" {
 			b.fate(row.Number, r.table.Kind, compute.NotData, why)
-			if why == "total" {
+			if why == bareSum {
+				b.say("T047", b.at(row.Number, cells[0].Col), "", "nothing to do if it is their sum; else fill the row", "this row holds nothing but the sum of the counts above it and was taken as that")
+			}
+			if why == "total" || why == bareSum {
+				b.checkSums(s, row, cells)
 				b.sayFilled(r, above)
 				clear(above)
 			}
 			continue
 		}
-		b.readRow(r, row, cells, above)
+		data++
+		s.row(b.readRow(r, row, cells, above))
 	}
 	b.sayFilled(r, above)
+	if data == 0 {
+		b.say("T041", b.at(r.headFirst, r.firstCol), "", "nothing to do if nothing was written yet; else put the rows below their headings",
+			"no row stands below these headings of a %s table", r.table.Kind)
+	}
+}
+
+// settleMassUnits finds columns of weights in which some cells name their unit and the heading names none: there a bare
+// number is not read as grams. Where no cell names one, the unit cancels out of every moisture content.
+func (b *binder) settleMassUnits(r *region) {
+	for i := range r.cols {
+		k := &r.cols[i]
+		if k.field < 0 || r.table.Fields[k.field].What != aMass || k.unit != cell.UnitNone {
+			continue
+		}
+		for j := range b.sheet.Rows {
+			if n := b.sheet.Rows[j].Number; n > r.headLast && n <= r.until {
+				c := b.sheet.Cell(n, k.col)
+				k.unsaid = k.unsaid || c.Kind == sheet.Text && strings.ContainsFunc(c.Text, unicode.IsLetter) && strings.ContainsAny(c.Text, "0123456789")
+			}
+		}
+	}
 }
 
 // sayFilled says which blanks were filled from above.
@@ -129,12 +233,20 @@ func (b *binder) sayOneFilled(col int, k *carried) {
 		"%s was left blank from here to row %d and taken from row %d: %s", k.name, k.until, k.row, k.from)
 }
 
+// sayColumn says what a column was not read for, or read as.
 func (b *binder) sayColumn(r region, c column) {
 	at := b.at(r.headFirst, c.col)
 	switch {
+	case c.field == acrossColumn || c.heading == "":
+	case c.field == secondOfOne:
+		b.say("T034", at, c.heading, "keep one column of "+c.other+", or give the other another heading", "a second column is headed as %s; only the first was read", c.other)
+	case c.field == twoFieldNear:
+		b.say("T033", at, c.heading, "write the heading out", "the heading %q is as near to %s; the column was not read", c.heading, c.other)
+	case c.field == twoUnits:
+		b.say("T035", at, c.heading, "correct one of the two", "the heading %q and the unit %q below it name two units; the column was not read", c.heading, c.other)
 	case c.field >= 0 && c.near:
 		b.say("T002", at, c.heading, "correct the heading if it means something else", "the heading %q was read as %q", c.heading, c.name)
-	case c.field < 0 && c.heading != "":
+	case c.field == unknownField:
 		b.say("T003", at, c.heading, "nothing to do if drytally needn't know it", "the column %q is not one drytally reads", c.heading)
 	}
 }
@@ -150,97 +262,18 @@ func cellsOf(row *sheet.Row, r region) []sheet.Cell {
 	return cells
 }
 
-// notData says why a row of the table's block is no data: a repeated heading, a total, a note. It returns "" for data.
-func (b *binder) notData(row *sheet.Row, r region, cells []sheet.Cell) string {
-	known := 0
-	for _, c := range cells {
-		if c.Kind == sheet.Text {
-			words, _ := headingWords(c.Text)
-			if f, near := r.table.match(words, c.Text); f >= 0 && !near {
-				known++
-			}
-		}
-	}
-	if known >= 2 && known*2 >= len(cells) {
-		return "heading"
-	}
-	first := strings.ToLower(strings.TrimSpace(cells[0].Text))
-	for _, c := range cells {
-		if c.Kind == sheet.Text && totalWord(c.Text) {
-			return "total"
-		}
-	}
-	if isUnitRow(cells) {
-		return "heading"
-	}
-	filled := 0
-	for _, c := range cells {
-		for _, k := range r.cols {
-			if k.col == c.Col && k.field >= 0 && r.table.Fields[k.field].What != aText && !isTextOnly(c) {
-				filled++
-			}
-		}
-	}
-	// One line of text under a table is a note, not a row: "all read by J. on Saturday".
-	if filled == 0 && len(cells) == 1 && cells[0].Kind == sheet.Text && (strings.Contains(first, " ") || strings.HasSuffix(first, ":")) {
-		return "note"
-	}
-	if len(cells) > 0 && allFormulasOfTotals(cells) {
-		return "total"
-	}
-	return ""
-}
-
-// isTextOnly reports whether a cell holds text without any digit.
-func isTextOnly(c sheet.Cell) bool {
-	return c.Kind == sheet.Text && !strings.ContainsAny(c.Text, "0123456789")
-}
-
-// totalWord reports whether a text says that the row sums others up.
-func totalWord(s string) bool {
-	words, _ := headingWords(s)
-	for _, w := range []string{"total", "totals", "subtotal", "sub total", "sum", "grand total", "average", "avg", "mean", "in all", "all together", "altogether"} {
-		if words == w || strings.HasPrefix(words, w+" ") && len(words) < 32 || strings.HasSuffix(words, " "+w) && len(words) < 32 {
-			return true
-		}
-	}
-	return false
-}
-
-// isUnitRow reports whether all cells are units, as in a second heading line: in, in, ft.
-func isUnitRow(cells []sheet.Cell) bool {
-	for _, c := range cells {
-		if c.Kind != sheet.Text {
-			return false
-		}
-		if _, ok := unitWords[strings.ToLower(strings.Trim(c.Text, "()[]. "))]; !ok {
-			return false
-		}
-	}
-	return true
-}
-
-// allFormulasOfTotals reports whether a row is nothing but calculated numbers without a name, as under a column of figures.
-func allFormulasOfTotals(cells []sheet.Cell) bool {
-	for _, c := range cells {
-		if !c.Formula {
-			return false
-		}
-	}
-	return len(cells) <= 3
-}
-
-// readRow reads one data row and makes its records.
-func (b *binder) readRow(r region, row *sheet.Row, cells []sheet.Cell, above map[int]*carried) {
-	v := &rowValues{at: map[string]value{}, bad: map[string]bool{}}
-	sheetName := b.sheet.Name
-	if b.book.CSV {
-		sheetName = ""
-	}
-	v.origin = compute.Origin{File: b.book.Name, Sheet: sheetName, Row: row.Number, Cols: map[string]int{}}
+// readCells reads the cells of one row column by column, filling blanks from above where the field allows it.
+func (b *binder) readCells(r region, row *sheet.Row, cells []sheet.Cell, above map[int]*carried) *rowValues {
+	v := &rowValues{at: map[string]value{}, bad: map[string]bool{}, filled: map[string]bool{}, origin: b.origin(row.Number)}
 	byCol := map[int]sheet.Cell{}
 	for _, c := range cells {
 		byCol[c.Col] = c
+	}
+	own := 0
+	for _, k := range r.cols {
+		if _, there := byCol[k.col]; there && k.field >= 0 && r.table.Fields[k.field].What != aText {
+			own++
+		}
 	}
 	for _, k := range r.cols {
 		if k.field < 0 {
@@ -250,9 +283,12 @@ func (b *binder) readRow(r region, row *sheet.Row, cells []sheet.Cell, above map
 		v.origin.Cols[k.name] = k.col
 		c, there := byCol[k.col]
 		switch {
-		case !there && f.Fill && above[k.col] != nil:
+		case !there && f.What == aRun && own <= 1:
+			// A row that holds nothing but its number was not measured; it has no length from above.
+		case !there && (f.Fill || r.tally != nil && k.name == "green thickness") && above[k.col] != nil && b.mayFill(r, f, byCol):
 			up := above[k.col]
 			v.set(k.name, up.value)
+			v.filled[k.name] = true
 			if up.said == 0 {
 				up.said = row.Number
 			}
@@ -266,17 +302,40 @@ func (b *binder) readRow(r region, row *sheet.Row, cells []sheet.Cell, above map
 			}
 		case there:
 			val, ok := b.read(c, k, f)
-			if !ok {
-				v.bad[k.name] = true
-				continue
-			}
-			v.set(k.name, val)
 			if old := above[k.col]; old != nil && old.said > 0 {
 				b.sayOneFilled(k.col, old)
 			}
+			if !ok {
+				v.bad[k.name] = true
+				delete(above, k.col) // what could not be read must not be passed over by what stood before it
+				continue
+			}
+			val.where = k.where
+			v.set(k.name, val)
 			above[k.col] = &carried{value: val, row: row.Number, name: k.name, from: c.Text}
 		}
 	}
+	return v
+}
+
+// mayFill reports whether a blank may be filled from above: within a sale only, where a sale's number has a column.
+func (b *binder) mayFill(r region, f Field, byCol map[int]sheet.Cell) bool {
+	if f.Within == "" {
+		return true
+	}
+	for _, k := range r.cols {
+		if k.field >= 0 && k.name == f.Within {
+			_, own := byCol[k.col]
+			return !own
+		}
+	}
+	return true
+}
+
+// readRow reads one data row and makes its records.
+func (b *binder) readRow(r region, row *sheet.Row, cells []sheet.Cell, above map[int]*carried) *rowValues {
+	v := b.readCells(r, row, cells, above)
+	b.fillLoad(r, v)
 	why := ""
 	for _, f := range r.table.Fields {
 		if !f.Required || v.has(f.Name) {
@@ -293,159 +352,33 @@ func (b *binder) readRow(r region, row *sheet.Row, cells []sheet.Cell, above map
 	}
 	if why == "" {
 		why = b.make(r.table.Kind, v)
+	} else if r.table.Kind == compute.KindReadings && v.bad["reading"] {
+		// The board is there and was read, whatever the meter said.
+		b.job.Unread = append(b.job.Unread, compute.Unread{Origin: v.origin, Board: v.text("board"), Load: v.text("load"), Course: v.count("course"), Spot: v.count("spot")})
 	}
 	if why != "" {
 		b.fate(row.Number, r.table.Kind, compute.SetAside, why)
-		return
+		return v
 	}
 	b.fate(row.Number, r.table.Kind, compute.Used, "")
+	return v
 }
 
-func (v *rowValues) set(name string, val value) {
-	v.at[name] = val
-	v.names = append(v.names, name)
+// fillLoad gives a row that names no load the one its title or sheet names, and says so once for a table.
+func (b *binder) fillLoad(r region, v *rowValues) {
+	if r.table.Kind == compute.KindLoads || r.table.field("load") < 0 || v.has("load") || v.bad["load"] {
+		return
+	}
+	if b.loadAbove == "" {
+		return
+	}
+	v.set("load", value{text: b.loadAbove})
+	if !b.saidLoad {
+		b.saidLoad = true
+		b.sayLoad(v.origin.Row, b.loadAbove, b.loadFrom)
+	}
 }
 
-// problems adds what a cell's reader had to say, and reports whether a value came out.
-func (b *binder) problems(c sheet.Cell, ps []cell.Problem) bool {
-	ok := true
-	for _, p := range ps {
-		b.job.Findings.Add(p.Code, b.at(c.Row, c.Col), c.Text, p.Hint, "%s", p.Problem)
-		if finding.KindOf(p.Code).Severity == finding.Error {
-			ok = false
-		}
-	}
-	return ok
-}
-
-// read reads one cell of a column.
-func (b *binder) read(c sheet.Cell, k column, f Field) (value, bool) {
-	var v value
-	var ps []cell.Problem
-	x := b.context(f.Name, k.unit, b.smallUnit())
-	switch f.What {
-	case aText:
-		v.text, ps = cell.Text(c, x)
-	case anID:
-		v.text, ps = cell.Text(c, x)
-	case anIDList:
-		v.text, ps = cell.Text(c, x)
-		if b.problems(c, ps) {
-			ids, err := idList(v.text)
-			if err != nil {
-				b.say("T013", b.at(c.Row, c.Col), c.Text, "write board numbers apart by commas, a run as A01-A12", "%v", err)
-				return v, false
-			}
-			v.ids = ids
-			return v, true
-		}
-		return v, false
-	case aSpecies:
-		v.text, ps = cell.Text(c, x)
-		if !b.problems(c, ps) {
-			return v, false
-		}
-		var ok bool
-		v.species, ok = b.speciesOf(v.text, b.at(c.Row, c.Col))
-		return v, ok
-	case aSawing:
-		v.text, ps = cell.Text(c, x)
-		if !b.problems(c, ps) {
-			return v, false
-		}
-		s, ok := sawingOf(v.text)
-		if !ok {
-			b.say("T016", b.at(c.Row, c.Col), c.Text, "write flat, quarter, mixed, or the ring angle in degrees", "%q is not a way of sawing that is known; it was taken as not said", v.text)
-		}
-		v.sawing = s
-		return v, true
-	case aThickness:
-		v.lengths, ps = cell.Thickness(c, x)
-	case aLength:
-		var l units.Length
-		l, ps = cell.Length(c, x)
-		v.lengths = []units.Length{l}
-	case aRun:
-		x.Default = b.longUnit()
-		var l units.Length
-		l, ps = cell.Length(c, x)
-		v.lengths = []units.Length{l}
-	case aReading:
-		v.readings, ps = cell.Readings(c, x)
-	case aDate:
-		v.date, ps = cell.Date(c, x)
-	case aClock:
-		v.text, ps = cell.Text(c, x)
-		if b.problems(c, ps) {
-			d, ok := clockOf(c)
-			if !ok {
-				b.say("T017", b.at(c.Row, c.Col), c.Text, "write the time as 15:30 or 3:30 pm", "%q is not a time of day", c.Text)
-				return v, false
-			}
-			v.number = d.Hours()
-			return v, true
-		}
-		return v, false
-	case aTemperature:
-		x.Default = b.heatUnit()
-		v.temp, ps = cell.Temperature(c, x)
-	case aHumidity:
-		v.rh, ps = cell.Humidity(c, x)
-	case anMC:
-		v.mc, ps = cell.MC(c, x)
-	case aShare:
-		v.number, ps = cell.Share(c, x)
-	case aMass:
-		x.Default = b.massUnit()
-		v.mass, ps = cell.Mass(c, x)
-	case aCount:
-		v.count, ps = cell.Count(c, x)
-	case anArea:
-		x.Default = cell.SquareFoot
-		if b.job.Settings.System == units.Metric {
-			x.Default = cell.SquareMetre
-		}
-		v.number, ps = cell.Area(c, x)
-	case aYesNo:
-		yes, known, p := cell.YesNo(c, x)
-		ps = p
-		switch {
-		case known && yes:
-			v.said = compute.Yes
-		case known:
-			v.said = compute.No
-		}
-	case aSize:
-		x.Default = b.smallUnit()
-		v.size, ps = cell.Size(c, x)
-	default:
-		panic(fmt.Sprintf("bind: no reader for quantity %d", f.What))
-	}
-	if !b.problems(c, ps) {
-		return v, false
-	}
-	return v, b.sane(c, f, v)
-}
-
-// sane refuses a size that no board has: the usual slip is a lost fraction or the wrong unit.
-func (b *binder) sane(c sheet.Cell, f Field, v value) bool {
-	var low, high units.Length
-	switch {
-	case f.What == aRun:
-		low, high = 4*units.Inch, 60*units.Foot
-	case strings.HasSuffix(f.Name, "thickness") || f.Name == "nominal":
-		low, high = units.Fraction(1, 16), 24*units.Inch
-	case strings.HasSuffix(f.Name, "width") || f.Name == "face":
-		low, high = units.Fraction(1, 4), 60*units.Inch
-	default:
-		return true
-	}
-	for _, l := range v.lengths {
-		if l < low || l > high {
-			b.say("T011", b.at(c.Row, c.Col), c.Text, "write the size with its unit: 96 in, 8 ft, 7 1/4, 184 mm",
-				"%q would be %s, which no %s of a board is", c.Text, b.job.Settings.System.Run(l), f.Name)
-			return false
-		}
-	}
-	return true
+func (b *binder) sayLoad(row int, load, from string) {
+	b.say("T038", b.at(row, 0), "", "nothing to do if that is so; else write the load beside the rows", "rows that name no load were taken as of load %q, which %s names", load, from)
 }

@@ -1,7 +1,6 @@
 package bind
 
 import (
-	"fmt"
 	"regexp"
 	"strconv"
 	"strings"
@@ -17,44 +16,6 @@ import (
 	"drytally/ingest/cell"
 	"drytally/ingest/sheet"
 )
-
-// mostIDs is how many boards one list may name: a longer run is a slip of the keyboard.
-const mostIDs = 2000
-
-var idRun = regexp.MustCompile(`^(.*?)(\d+)\s*(?:-|–|—|\bto\b|\bthru\b|\bthrough\b|\.\.+)\s*(.*?)(\d+)$`)
-
-// idList reads board numbers apart by commas, semicolons, "and" or line breaks; A01-A12 is a run.
-func idList(s string) ([]string, error) {
-	var ids []string
-	s = regexp.MustCompile(`(?i)\s+(and|&)\s+`).ReplaceAllString(s, ",")
-	for _, part := range strings.FieldsFunc(s, func(r rune) bool { return r == ',' || r == ';' || r == '\n' }) {
-		part = strings.TrimSpace(part)
-		if part == "" {
-			continue
-		}
-		m := idRun.FindStringSubmatch(part)
-		if m == nil {
-			ids = append(ids, part)
-			continue
-		}
-		head, tail := strings.TrimSpace(m[1]), strings.TrimSpace(m[3])
-		from, err1 := strconv.Atoi(m[2])
-		to, err2 := strconv.Atoi(m[4])
-		if err1 != nil || err2 != nil || tail != "" && !strings.EqualFold(head, tail) {
-			return nil, fmt.Errorf("%q is not a list of board numbers that can be read one way", part)
-		}
-		if to < from || to-from >= mostIDs {
-			return nil, fmt.Errorf("the run %q does not go upward or is longer than %d", part, mostIDs)
-		}
-		for n := from; n <= to; n++ {
-			ids = append(ids, fmt.Sprintf("%s%0*d", m[1], len(m[2]), n))
-		}
-	}
-	if len(ids) == 0 {
-		return nil, fmt.Errorf("%q names no board", s)
-	}
-	return ids, nil
-}
 
 // sawingOf reads flat, quarter, mixed, rift, or a ring angle in degrees.
 func sawingOf(s string) (compute.Sawing, bool) {
@@ -87,6 +48,9 @@ func clockOf(c sheet.Cell) (time.Duration, bool) {
 		if t, err := time.Parse(form, s); err == nil {
 			return time.Duration(t.Hour())*time.Hour + time.Duration(t.Minute())*time.Minute + time.Duration(t.Second())*time.Second, true
 		}
+	}
+	if s == "noon" || s == "midday" {
+		return 12 * time.Hour, true
 	}
 	return 0, s == "midnight"
 }
@@ -146,7 +110,7 @@ func (b *binder) readLegend() {
 	for i := range b.sheet.Rows {
 		row := &b.sheet.Rows[i]
 		for _, c := range row.Cells {
-			if c.Kind != sheet.Text {
+			if c.Kind != sheet.Text || !strings.ContainsAny(c.Text, "=:") && !strings.Contains(c.Text, " means ") && !strings.Contains(c.Text, " is ") {
 				continue
 			}
 			for _, line := range strings.FieldsFunc(c.Text, func(r rune) bool { return r == ';' || r == '\n' || r == ',' && strings.Count(c.Text, "=") > 1 }) {

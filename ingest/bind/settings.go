@@ -8,12 +8,7 @@ import (
 	"strings"
 
 	"drytally/compute"
-	"drytally/compute/finding"
-	"drytally/compute/source"
 	"drytally/compute/units"
-	"drytally/compute/wood"
-	"drytally/ingest/cell"
-	"drytally/ingest/sheet"
 )
 
 // Setting is one row of the settings: its names, what its value is, where it goes, and how it is written back.
@@ -71,6 +66,8 @@ var SettingRows = []Setting{
 		put: func(s *compute.Settings, v value) error { return setLength(&s.PlanePer, v) }, show: func(s *compute.Settings) string { return s.System.Size(s.PlanePer) }},
 	{Name: "edge cut", What: aLength, Means: "jointing on each edge", Headings: []string{"edge cut", "edging", "jointing per edge", "jointing", "edge allowance", "straightening per edge", "jointer per edge", "each edge"},
 		put: func(s *compute.Settings, v value) error { return setLength(&s.EdgeCut, v) }, show: func(s *compute.Settings) string { return s.System.Size(s.EdgeCut) }},
+	{Name: "end trim", What: aLength, Means: "cut off each end of a dry board before a piece is measured", Headings: []string{"end trim", "end trimming", "trim", "trim each end", "trim per end", "ends trimmed", "end cut", "end loss"},
+		put: func(s *compute.Settings, v value) error { return setLength(&s.EndTrim, v) }, show: func(s *compute.Settings) string { return s.System.Size(s.EndTrim) }},
 	{Name: "scant share", What: aShare, Means: "share of boards that may come out scant", Headings: []string{"scant share", "scant", "scant boards", "undersize share", "may be scant", "scant allowed"},
 		put: func(s *compute.Settings, v value) error { return setShare(&s.ScantShare, v, 0.001, 0.5) }, show: func(s *compute.Settings) string { return percent(s.ScantShare) }},
 	{Name: "target moisture", What: anMC, Means: "moisture content to dry to, when it isn't the use's own", Headings: []string{"target moisture", "target", "target mc", "dry to", "target moisture content", "aim", "dried to"},
@@ -132,6 +129,24 @@ var SettingRows = []Setting{
 		put: func(s *compute.Settings, v value) error { return setLength(&s.TagWidth, v) }, show: func(s *compute.Settings) string { return s.System.Size(s.TagWidth) }},
 	{Name: "tag height", What: aLength, Means: "of one tag", Headings: []string{"tag height", "tags high", "tag h"},
 		put: func(s *compute.Settings, v value) error { return setLength(&s.TagHeight, v) }, show: func(s *compute.Settings) string { return s.System.Size(s.TagHeight) }},
+	{Name: "meter name", What: aText, Means: "which meter these settings are for, when several are used", Headings: []string{"meter name", "name of meter", "main meter", "our meter", "meter these are for"},
+		put: func(s *compute.Settings, v value) error { s.MeterName = v.text; return nil }, show: func(s *compute.Settings) string { return s.MeterName }},
+	{Name: "store temperature", What: aTemperature, Means: "mean air of the place boards are kept in after the kiln", Headings: []string{"store temperature", "store temp", "shed temperature", "shed temp", "shop temperature", "shop temp", "storage temperature", "storage temp"},
+		put: func(s *compute.Settings, v value) error { s.StoreTemp = v.temp; return nil }, show: func(s *compute.Settings) string {
+			if !s.StoreTemp.Known() {
+				return ""
+			}
+			return s.System.Temperature(s.StoreTemp)
+		}},
+	{Name: "store humidity", What: aHumidity, Means: "mean relative humidity of the place boards are kept in after the kiln", Headings: []string{"store humidity", "store rh", "shed humidity", "shed rh", "shop humidity", "shop rh", "storage humidity", "storage rh", "store relative humidity"},
+		put: func(s *compute.Settings, v value) error { s.StoreHumidity = v.rh; return nil }, show: func(s *compute.Settings) string {
+			if !s.StoreHumidity.Known() {
+				return ""
+			}
+			return strconv.FormatFloat(s.StoreHumidity.Percent(), 'f', -1, 64) + " %"
+		}},
+	{Name: "boards are kept", What: aText, Means: "after the kiln: wrapped, closed shed, open shed, or stickered", Headings: []string{"boards are kept", "kept", "stored", "stored as", "boards are stored", "storage", "store", "after the kiln", "how stored"},
+		put: func(s *compute.Settings, v value) error { s.Stored = v.text; return nil }, show: func(s *compute.Settings) string { return s.Stored }},
 	{Name: "alias", What: aText, Means: "your own name for a wood: WP = eastern white pine", Headings: []string{"alias", "aliases", "short for", "short name", "species alias", "our names", "short names", "abbreviation", "abbreviations", "alias for species"},
 		put: nil, show: func(s *compute.Settings) string {
 			var all []string
@@ -172,192 +187,4 @@ func thousandths(s *compute.Settings, l units.Length) string {
 		return strconv.FormatFloat(l.Millimetres(), 'f', 2, 64) + " mm"
 	}
 	return strconv.FormatFloat(l.Inches(), 'f', 3, 64) + `"`
-}
-
-// settingNamed finds the setting a text names.
-func settingNamed(text string) (*Setting, cell.Unit) {
-	words, unit := headingWords(text)
-	words = strings.TrimSuffix(words, " yes no")
-	for _, w := range []string{strings.Join(headingFields(text), " "), words} {
-		for i := range SettingRows {
-			if slices.Contains(SettingRows[i].Headings, w) {
-				return &SettingRows[i], unit
-			}
-		}
-	}
-	return nil, unit
-}
-
-// leastSettings is how many setting names a sheet must hold before it is read as settings without its name saying so.
-const leastSettings = 3
-
-// readSettings reads the rows of name and value outside the sheet's tables.
-func (b *binder) readSettings(rs []region) {
-	type pair struct {
-		row     int
-		name    sheet.Cell
-		value   sheet.Cell
-		setting *Setting
-		unit    cell.Unit
-	}
-	var pairs []pair
-	var unknown []pair
-	var headings []int
-	named := settingsSheet(b.sheet.Name)
-	for i := range b.sheet.Rows {
-		row := &b.sheet.Rows[i]
-		if inside(rs, row.Number) {
-			continue
-		}
-		var texts []sheet.Cell
-		for _, c := range row.Cells {
-			if !cell.Empty(c) || c.NoResult {
-				texts = append(texts, c)
-			}
-		}
-		if len(texts) == 0 || texts[0].Kind != sheet.Text {
-			continue
-		}
-		p := pair{row: row.Number, name: texts[0]}
-		p.setting, p.unit = settingNamed(texts[0].Text)
-		if len(texts) > 1 {
-			p.value = texts[1]
-		}
-		if words, _ := headingWords(p.name.Text); valueHeading(words, p.value.Text) {
-			headings = append(headings, p.row)
-			continue
-		}
-		switch {
-		case p.setting != nil:
-			pairs = append(pairs, p)
-		case named && len(texts) > 1:
-			unknown = append(unknown, p)
-		}
-	}
-	if len(pairs) < leastSettings && !(named && len(pairs) > 0) {
-		return
-	}
-	for _, row := range headings {
-		b.fate(row, compute.KindSettings, compute.NotData, "heading")
-	}
-	// The units decide how the other values are read.
-	slices.SortStableFunc(pairs, func(x, y pair) int {
-		return boolOrder(y.setting.Name == "units") - boolOrder(x.setting.Name == "units")
-	})
-	given := map[string]int{}
-	for _, p := range pairs {
-		at := b.at(p.row, p.value.Col)
-		if p.value.Kind == sheet.Blank && !p.value.NoResult {
-			b.fate(p.row, compute.KindSettings, compute.NotData, "setting left empty")
-			continue
-		}
-		if old := given[p.setting.Name]; old != 0 && p.setting.Name != "alias" && p.setting.Name != "mill contact" {
-			b.say("T012", at, p.value.Text, "keep one of the two", "the setting %q was given in row %d already; this one was not taken", p.setting.Name, old)
-			b.fate(p.row, compute.KindSettings, compute.SetAside, "setting given twice")
-			continue
-		}
-		given[p.setting.Name] = p.row
-		if !b.readSetting(p.setting, p.value, p.unit, at) {
-			b.fate(p.row, compute.KindSettings, compute.SetAside, "value not readable")
-			continue
-		}
-		b.fate(p.row, compute.KindSettings, compute.Used, "")
-	}
-	for _, p := range unknown {
-		if b.fates[rowKey{b.book.Name, b.sheet.Name, p.row}].Why == "legend" {
-			continue
-		}
-		b.say("T010", b.at(p.row, p.name.Col), p.name.Text, "nothing to do if it is for yourself; the README lists the settings", "%q is not a setting drytally knows", p.name.Text)
-		b.fate(p.row, compute.KindSettings, compute.SetAside, "not a known setting")
-	}
-}
-
-func boolOrder(b bool) int {
-	if b {
-		return 1
-	}
-	return 0
-}
-
-func inside(rs []region, row int) bool {
-	return slices.ContainsFunc(rs, func(r region) bool { return row >= r.headFirst && row <= r.until })
-}
-
-func settingsSheet(name string) bool {
-	words, _ := headingWords(name)
-	for _, w := range strings.Fields(words) {
-		if slices.Contains([]string{"settings", "setting", "setup", "mill", "figures", "defaults", "preferences", "basics"}, w) {
-			return true
-		}
-	}
-	return false
-}
-
-func valueHeading(words, value string) bool {
-	v, _ := headingWords(value)
-	return slices.Contains([]string{"name", "setting", "settings", "what", "item", "thing", "field", "key", "entry"}, words) &&
-		slices.Contains([]string{"value", "values", "setting", "ours", "figure", "is", "answer", "entry", "what", "amount"}, v)
-}
-
-func (b *binder) readSetting(s *Setting, c sheet.Cell, unit cell.Unit, at finding.Place) bool {
-	if s.Name == "alias" {
-		return b.readAliases(c, at)
-	}
-	if s.What == aYesNo {
-		// "yes, on ash" is a yes.
-		words, _ := headingWords(c.Text)
-		switch f := strings.Fields(words); {
-		case len(f) > 1 && f[0] == "yes":
-			c.Text = "yes"
-		case len(f) > 1 && f[0] == "no":
-			c.Text = "no"
-		}
-	}
-	before := len(b.job.Findings)
-	v, ok := b.read(c, column{col: c.Col, unit: unit}, Field{Name: s.Name, What: s.What})
-	if !ok {
-		return false
-	}
-	if err := s.put(&b.job.Settings, v); err != nil {
-		b.job.Findings = b.job.Findings[:before]
-		b.say("T020", at, c.Text, s.Means, "the setting %q can't be taken: %v", s.Name, err)
-		return false
-	}
-	b.job.Settings.Used = append(b.job.Settings.Used, compute.SettingUsed{Name: s.Name, Place: at,
-		Source: source.Source{Document: "the workbook", Place: at.String(), Status: source.Owner}})
-	return true
-}
-
-// readAliases reads "WP = eastern white pine; A = white ash".
-func (b *binder) readAliases(c sheet.Cell, at finding.Place) bool {
-	ok := true
-	for _, part := range strings.FieldsFunc(c.Text, func(r rune) bool { return r == ';' || r == ',' || r == '\n' }) {
-		name, meaning, found := strings.Cut(part, "=")
-		m := wood.Find(strings.TrimSpace(meaning), nil)
-		if !found || m.Kind != wood.Found && m.Kind != wood.Taken {
-			b.say("T020", at, c.Text, "write it as WP = eastern white pine", "the setting \"alias\" can't be taken: %q names no wood of the species table", strings.TrimSpace(part))
-			ok = false
-			continue
-		}
-		b.alias(name, m.Species.Name, at, c.Text)
-	}
-	return ok
-}
-
-// settingsUsed writes down every setting as used: the owner's where given, else the default, in the order of the table.
-func (b *binder) settingsUsed() {
-	given := map[string]compute.SettingUsed{}
-	for _, u := range b.job.Settings.Used {
-		given[u.Name] = u
-	}
-	s := &b.job.Settings
-	s.Used = nil
-	for _, row := range SettingRows {
-		u, ok := given[row.Name]
-		if !ok {
-			u = compute.SettingUsed{Name: row.Name, Source: source.Source{Document: "drytally", Place: "default", Status: source.OurChoice}}
-		}
-		u.Value = row.show(s)
-		s.Used = append(s.Used, u)
-	}
 }

@@ -162,12 +162,25 @@ func Empty(c sheet.Cell) bool {
 		if len(c.Text) > longestMark && strings.TrimSpace(c.Text) != "" {
 			return false
 		}
+		if plainlyFull(c.Text) {
+			return false
+		}
 		switch clean(c.Text) {
 		case "", "-", "--", "---", "n/a", "na", "n.a.", "n.a", "n / a", "#n/a":
 			return true
 		}
 	}
 	return false
+}
+
+// plainlyFull reports whether a text begins with an ASCII letter or digit that no mark for nothing begins with: most cells do,
+// and need no closer look.
+func plainlyFull(s string) bool {
+	if s == "" {
+		return false
+	}
+	b := s[0] | 0x20 // small letter
+	return b >= 'a' && b <= 'z' && b != 'n' || s[0] >= '0' && s[0] <= '9'
 }
 
 // Ditto reports whether a cell says that the value above it is meant.

@@ -21,7 +21,7 @@ type found struct {
 
 const (
 	freshMode = os.FileMode(0o755)
-	forceHint = "move or rename it, or run again with --force to replace it"
+	forceHint = "move or rename it, or run again with -force to replace it"
 )
 
 // inspect looks at a folder (the one for papers, or the same set aside) and says what may be replaced. It gives a *Refused
@@ -47,7 +47,7 @@ func (p place) inspect(dir string, want manifest, force bool) (found, error) {
 	old, listed, err := p.readManifest(dir)
 	switch {
 	case errors.Is(err, errDamaged) && !force:
-		return found{}, p.refuse(err.Error(), "move the folder away, or run again with --force to replace papers of the same names")
+		return found{}, p.refuse(err.Error(), "move the folder away, or run again with -force to replace papers of the same names")
 	case errors.Is(err, errDamaged):
 		old, listed = manifest{}, true
 	case err != nil:
@@ -55,7 +55,7 @@ func (p place) inspect(dir string, want manifest, force bool) (found, error) {
 	}
 	if listed && !force && old.Workbook != want.Workbook {
 		return found{}, p.refuse(fmt.Sprintf("it holds the papers of another workbook, %q", old.Workbook),
-			"rename one of the workbooks, move the folder away, or run again with --force to replace them")
+			"rename one of the workbooks, move the folder away, or run again with -force to replace them")
 	}
 	f := found{mode: info.Mode().Perm()}
 	var changed, inTheWay, blocked []string

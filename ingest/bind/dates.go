@@ -1,0 +1,156 @@
+package bind
+
+import (
+	"time"
+
+	"drytally/ingest/cell"
+	"drytally/ingest/sheet"
+)
+
+// settled is what the dates of one file settle together: the order of day and month, and the year of dates written
+// without one. They hold for the whole file or not at all.
+type settled struct {
+	order cell.Order
+	year  int
+}
+
+// dateColumn is the dates of one column (or of one row of headings) of a file.
+type dateColumn struct {
+	sheet *sheet.Sheet
+	name  string
+	cells []sheet.Cell
+}
+
+// dateColumns collects every date of the file being read, column by column.
+func (b *binder) dateColumns(regions map[*sheet.Sheet][]region) []dateColumn {
+	var all []dateColumn
+	for i := range b.book.Sheets {
+		s := &b.book.Sheets[i]
+		for _, r := range regions[s] {
+			if r.wide != nil && r.wide.dates() {
+				d := dateColumn{sheet: s, name: "date"}
+				for _, a := range r.wide.across {
+					d.cells = append(d.cells, a.cell)
+				}
+				all = append(all, d)
+			}
+			if r.pairs != nil {
+				all = append(all, r.pairs.dates(s)...)
+			}
+			if r.table == nil {
+				continue
+			}
+			for _, c := range r.cols {
+				if c.field < 0 || r.table.Fields[c.field].What != aDate {
+					continue
+				}
+				d := dateColumn{sheet: s, name: c.name}
+				for k := range s.Rows {
+					if n := s.Rows[k].Number; n <= r.headLast || n > r.until {
+						continue
+					}
+					for _, x := range s.Rows[k].Cells {
+						if x.Col == c.col && !cell.Empty(x) && !cell.Ditto(x) {
+							d.cells = append(d.cells, x)
+						}
+					}
+				}
+				all = append(all, d)
+			}
+		}
+	}
+	return all
+}
+
+// settleDates looks at every date of the file being read, and says what it did with dates that lack a year and which
+// stored dates may be turned round.
+func (b *binder) settleDates(regions map[*sheet.Sheet][]region) settled {
+	columns := b.dateColumns(regions)
+	var dates []sheet.Cell
+	for _, d := range columns {
+		dates = append(dates, d.cells...)
+	}
+	b.settled = settled{order: cell.DateOrder(dates)}
+	years := map[int]bool{}
+	for _, d := range dates {
+		if t, p := cell.Date(d, b.context("date", cell.UnitNone, cell.UnitNone)); len(p) == 0 && !t.IsZero() {
+			years[t.Year()] = true
+		}
+	}
+	if len(years) == 1 {
+		for y := range years {
+			b.settled.year = y
+			b.sayYear(columns, y)
+		}
+	}
+	for _, d := range columns {
+		b.saySwapped(d)
+	}
+	return b.settled
+}
+
+// sayYear says once how many dates took their year from the file's other dates.
+func (b *binder) sayYear(columns []dateColumn, year int) {
+	var first *sheet.Cell
+	n := 0
+	for _, d := range columns {
+		for i := range d.cells {
+			x := b.context("date", cell.UnitNone, cell.UnitNone)
+			t, p := cell.Date(d.cells[i], x)
+			x.Year = 0
+			_, without := cell.Date(d.cells[i], x)
+			if len(p) > 0 || t.IsZero() || len(without) == 0 {
+				continue
+			}
+			if n++; first == nil {
+				first = &d.cells[i]
+				b.sheet = d.sheet
+			}
+		}
+	}
+	if n > 0 {
+		b.say("T036", b.at(first.Row, first.Col), first.Text, "nothing to do if that is the year; else write the year too",
+			"%s without a year taken as of %d, the only year the file names", plural(n, "date"), year)
+	}
+}
+
+// saySwapped looks for a column whose written dates the spreadsheet program could not take as dates (25/11/2026 where it
+// expects the month first) beside stored dates that all could be read both ways: these were then turned round when they
+// were typed or opened.
+func (b *binder) saySwapped(d dateColumn) {
+	order := cell.DateOrder(d.cells)
+	if order == cell.OrderUnknown {
+		return
+	}
+	var first *sheet.Cell
+	var swapped time.Time
+	n := 0
+	for i := range d.cells {
+		c := d.cells[i]
+		if c.Kind != sheet.Number || c.Format != sheet.Date && c.Format != sheet.DateTime {
+			continue
+		}
+		t, p := cell.Date(c, b.context("date", cell.UnitNone, cell.UnitNone))
+		if len(p) > 0 || t.IsZero() {
+			continue
+		}
+		if t.Day() > 12 {
+			return // a date that only fits as it is stored: the program took them in the right order
+		}
+		if t.Day() == int(t.Month()) {
+			continue
+		}
+		if n++; first == nil {
+			first, swapped = &d.cells[i], time.Date(t.Year(), time.Month(t.Day()), int(t.Month()), 0, 0, 0, 0, time.UTC)
+		}
+	}
+	if n == 0 {
+		return
+	}
+	b.sheet = d.sheet
+	written := map[cell.Order]string{cell.DayFirst: "day first", cell.MonthFirst: "month first"}[order]
+	stands, _ := cell.Date(*first, b.context("date", cell.UnitNone, cell.UnitNone))
+	b.say("T037", b.at(first.Row, first.Col), stands.Format(time.DateOnly), "is this one "+swapped.Format("2 Jan 2006")+"? Look at all stored dates of the column",
+		"this column holds %s beside dates written %s, which the spreadsheet program left as text; day and month of the stored ones may be turned round",
+		plural(n, "stored date"), written)
+}

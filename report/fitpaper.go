@@ -1,0 +1,185 @@
+package report
+
+import (
+	"fmt"
+	"strings"
+
+	"drytally/compute"
+	"drytally/compute/fit"
+	"drytally/compute/units"
+	"drytally/report/page"
+)
+
+// cutAlike is boards that are cut in the same way: the first is drawn.
+type cutAlike struct {
+	sheets []fit.Sheet
+	made   []int // of each piece, from one board
+}
+
+// cutGroups gathers the boards that are cut, those with the same pieces at the same places together.
+func cutGroups(f *compute.FitResult) []cutAlike {
+	var out []cutAlike
+	at := map[string]int{}
+	for _, s := range f.Plan.Boards {
+		if !s.Cut {
+			continue
+		}
+		made := make([]int, len(f.Pieces))
+		var b strings.Builder
+		for p := range s.Whole.Leaves() {
+			if p.Kind == fit.Made {
+				fmt.Fprintln(&b, p.Piece, p.Along, p.Across, p.Length, p.Width)
+				made[p.Piece]++
+			}
+		}
+		fmt.Fprintln(&b, s.Board.Length)
+		if i, ok := at[b.String()]; ok {
+			out[i].sheets = append(out[i].sheets, s)
+			continue
+		}
+		at[b.String()] = len(out)
+		out = append(out, cutAlike{[]fit.Sheet{s}, made})
+	}
+	return out
+}
+
+// drawFit draws which wanted pieces come out of which boards on hand, and how each board is cut.
+func (j *job) drawFit(d *page.Doc) {
+	f := j.Fit
+	if f == nil || len(f.Says) == 0 && !f.Known {
+		return
+	}
+	d.Need(40)
+	d.Heading(1, "Pieces out of the boards on hand")
+	d.Bullets(j.allSaid(f.Says), page.Style{})
+	if !f.Known {
+		return
+	}
+	d.Space(1)
+	j.drawFitPieces(d)
+	groups := cutGroups(f)
+	if len(groups) == 0 {
+		return
+	}
+	longest := units.Length(0)
+	for _, g := range groups {
+		longest = max(longest, g.sheets[0].Board.Length)
+	}
+	scale := boardScale(longest, d.Body().W)
+	rounded := ""
+	if f.Plan.Rounded > 0 {
+		rounded = j.system.Size(f.Plan.Rounded)
+	}
+	d.Para(j.wording("fit-legend", "scale", decimal(scale), "trim", j.system.Size(f.EndTrim), "kerf", j.system.Size(f.Kerf), "rounded", rounded),
+		page.Style{Size: page.SizeTable, Gray: page.Soft})
+	for _, g := range groups {
+		d.KeepTogether(func() { j.drawCutAlike(d, g, scale) })
+	}
+	j.drawUncut(d)
+}
+
+// drawFitPieces is the table of the pieces, each with the letter it has in the drawings.
+func (j *job) drawFitPieces(d *page.Doc) {
+	t := page.Table{Columns: []page.Column{{Width: 8}, {Head: "wanted piece"}, {Head: "wood", Width: 38}, {Head: "cut to, before planing the edges", Width: 46},
+		{Head: "wanted", Width: 16, Align: page.Right}, {Head: "from these boards", Width: 20, Align: page.Right}}}
+	for i, p := range j.Fit.Pieces {
+		t.Rows = append(t.Rows, page.Row{Cells: []page.Cell{{Text: pieceLetter(i), Face: page.Bold}, {Text: p.Wanted.Piece}, {Text: p.Wanted.Species.Name},
+			{Text: j.system.Size(p.CutWidth) + " x " + j.system.Run(p.Wanted.Length)}, {Text: fmt.Sprint(p.Count)}, {Text: fmt.Sprint(p.Made), Face: page.Bold}}})
+	}
+	d.Table(t)
+}
+
+// pieceLetter names a piece in the drawings: A, B, ... Z, AA.
+func pieceLetter(i int) string { return strings.ToUpper(letter(i)) }
+
+// boardScale is the scale boards are drawn at, 1 to this, so that the longest fits.
+func boardScale(longest units.Length, width float64) float64 {
+	for _, x := range viewScales {
+		if x >= 10 && longest.Millimetres()/x <= width {
+			return x
+		}
+	}
+	return longest.Millimetres() / width
+}
+
+// drawCutAlike draws one board of a group, with the numbers of all and what comes back to the stack.
+func (j *job) drawCutAlike(d *page.Doc, g cutAlike, scale float64) {
+	var ids, makes []string
+	for _, s := range g.sheets {
+		ids = append(ids, s.Board.ID)
+	}
+	for i, n := range g.made {
+		if n > 0 {
+			makes = append(makes, fmt.Sprintf("%d %s", n, pieceLetter(i)))
+		}
+	}
+	d.Space(2.2)
+	head := strings.Join(ids, ", ")
+	if len(ids) > 1 {
+		head = fmt.Sprintf("%d boards, each makes %s: %s", len(ids), list(makes), head)
+	} else {
+		head = joined(" ", head, "makes "+list(makes))
+	}
+	d.Para(head, page.Style{Size: page.SizeTable, Face: page.Bold, Plain: true})
+	first := g.sheets[0]
+	b, y := d.Body(), d.Y()+0.6
+	h := max(first.Board.Width.Millimetres()/scale, 2)
+	for p := range first.Whole.Leaves() {
+		j.drawPart(d, p, page.Rect{X: b.X + p.Along.Millimetres()/scale, Y: y + p.Across.Millimetres()/scale, W: p.Length.Millimetres() / scale, H: p.Width.Millimetres() / scale})
+	}
+	d.StrokeRect(page.Rect{X: b.X, Y: y, W: first.Board.Length.Millimetres() / scale, H: h}, page.Stroke{Width: 0.35})
+	d.SetY(y + h + 0.8)
+	var rests []string
+	for _, s := range g.sheets {
+		for p := range s.Whole.Leaves() {
+			if p.Kind == fit.Rest {
+				rests = append(rests, fmt.Sprintf("%s %s x %s", p.Name, j.system.SizeTo(p.Width, sixteenth), j.system.Run(p.Length)))
+			}
+		}
+	}
+	if len(rests) > 0 {
+		d.Para("Back to the stack: "+strings.Join(rests, "; "), page.Style{Size: page.SizeSmall})
+	}
+}
+
+// drawPart draws one part of a board: a piece gray with its letter, and its size where there is room.
+func (j *job) drawPart(d *page.Doc, p fit.Part, r page.Rect) {
+	st := page.Style{Size: min(page.SizeSmall, r.H*0.8), Align: page.Center}
+	switch p.Kind {
+	case fit.Made:
+		d.FillRect(r, page.Pale)
+		d.StrokeRect(r, page.Stroke{})
+		st.Face = page.Bold
+		words := pieceLetter(p.Piece)
+		if full := words + "  " + j.system.Run(j.Fit.Pieces[p.Piece].Wanted.Length); d.TextWidth(full, st) < r.W-1 {
+			words = full
+		}
+		if st.Size >= page.SizeLeast && d.TextWidth(words, st) < r.W {
+			d.Fit(r, words, st, 0)
+		}
+	case fit.Trim, fit.Defect:
+		if r.W > 0.2 && r.H > 0.2 {
+			d.Hatch(r, 1.2, false, page.Stroke{Width: page.Hair, Gray: page.Mid})
+		}
+	case fit.Rest:
+		d.StrokeRect(r, page.Stroke{Width: page.Hair})
+		if words := "back to the stack"; st.Size >= page.SizeLeast && d.TextWidth(words, st) < r.W {
+			d.Fit(r, words, st, 0)
+		}
+	}
+}
+
+// drawUncut names the boards on hand that nothing is cut from.
+func (j *job) drawUncut(d *page.Doc) {
+	var ids []string
+	for _, s := range j.Fit.Plan.Boards {
+		if !s.Cut {
+			ids = append(ids, s.Board.ID)
+		}
+	}
+	if len(ids) == 0 {
+		return
+	}
+	d.Space(2)
+	d.Para(j.wording("fit-uncut", "n", fmt.Sprint(len(ids)), "boards", strings.Join(ids, ", ")), page.Style{Size: page.SizeTable, Plain: true})
+}

@@ -1,0 +1,124 @@
+package report
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"drytally/compute"
+	"drytally/compute/footage"
+	"drytally/compute/units"
+	"drytally/report/page"
+)
+
+// drawSaleBoards is the list of the boards, several side by side when they are many.
+func (j *job) drawSaleBoards(d *page.Doc, s *compute.SaleResult) {
+	if len(s.Boards) == 0 {
+		return
+	}
+	const apart = 4 // between the two halves of the table
+	ranges, nominal := false, false
+	for _, at := range s.Boards {
+		b := &j.Boards[at]
+		ranges = ranges || openRange(b.MC)
+		nominal = nominal || nominalWords(b, j.system) != ""
+	}
+	size, feet, moisture := 34.0, 10.0, 20.0
+	if nominal {
+		size = 37.5
+	}
+	t := page.Table{}
+	if ranges { // smaller, so that they stand on a line
+		t.Size, size, feet, moisture = page.SizeSmall, size-4, 9, 22.5
+	}
+	sets := 1
+	if len(s.Boards) > 4 {
+		sets = 2
+	}
+	rows := (len(s.Boards) + sets - 1) / sets
+	for i := range sets {
+		if i > 0 {
+			t.Columns = append(t.Columns, page.Column{Width: apart})
+		}
+		t.Columns = append(t.Columns, page.Column{Head: "Board"}, page.Column{Head: "Size", Width: size}, page.Column{Head: "Board feet", Width: feet, Align: page.Right},
+			page.Column{Head: "Moisture", Width: moisture, Align: page.Right})
+	}
+	for r := range rows {
+		var row page.Row
+		for c := range sets {
+			if c > 0 {
+				row.Cells = append(row.Cells, page.Cell{})
+			}
+			if i := c*rows + r; i < len(s.Boards) {
+				row.Cells = append(row.Cells, j.saleBoardCells(&j.Boards[s.Boards[i]])...)
+			}
+		}
+		t.Rows = append(t.Rows, row)
+	}
+	d.Space(2)
+	d.Table(t)
+	var legend []string
+	if nominal {
+		legend = append(legend, j.wording("statement-nominal"))
+	}
+	if ranges {
+		legend = append(legend, j.wording("statement-ranges"))
+	}
+	if len(legend) > 0 {
+		d.Para(strings.Join(legend, " "), page.Style{Size: page.SizeSmall, Gray: page.Soft})
+	}
+}
+
+// openRange reports whether the correction of a board's number is not settled, so that a range stands beside it.
+func openRange(m compute.BoardMC) bool { return m.State == units.Number && m.Low != m.High }
+
+// nominalWords writes the nominal thickness a board's footage counts with (4/4, 5/4), so that it can be done again; empty when
+// its rule counts with the measured thickness.
+func nominalWords(b *compute.BoardResult, system units.System) string {
+	if !b.Footage.Known || b.Footage.Rule != compute.SurfaceMeasure || b.Nominal <= 0 {
+		return ""
+	}
+	if name, ok := footage.QuartersName(b.Nominal); ok {
+		return name
+	}
+	return system.Size(b.Nominal)
+}
+
+// saleBoardCells is a board's number, size behind its nominal thickness, footage and moisture.
+func (j *job) saleBoardCells(b *compute.BoardResult) []page.Cell {
+	feet := ""
+	if b.Footage.Known {
+		feet = boardFeet(b.Footage.Hundredths)
+	}
+	mc := page.Cell{Text: mcWords(b.MC)}
+	if openRange(b.MC) {
+		mc.Text += fmt.Sprintf(" (%s-%s)", b.MC.Low, b.MC.High)
+	}
+	if b.Over {
+		mc.Face = page.Bold
+	}
+	return []page.Cell{{Text: b.Board.ID, Plain: true}, {Text: joined(": ", nominalWords(b, j.system), j.soldSize(b))}, {Text: feet}, mc}
+}
+
+// soldSize writes a board's dry size as measured: thickness x width x length, the thickness at its thinnest.
+func (j *job) soldSize(b *compute.BoardResult) string {
+	var parts []string
+	least := b.Least
+	if least == 0 && len(b.Board.Thickness) > 0 {
+		least = slices.Min(b.Board.Thickness)
+	}
+	for _, l := range []units.Length{least, b.Board.Width} {
+		if l != 0 {
+			parts = append(parts, j.system.Size(l))
+		}
+	}
+	if b.Board.Length != 0 {
+		parts = append(parts, j.system.Run(b.Board.Length))
+	}
+	if j.system == units.Metric { // one unit for all three
+		for i := range parts[:max(0, len(parts)-1)] {
+			parts[i] = strings.TrimSuffix(parts[i], " mm")
+		}
+	}
+	return strings.Join(parts, " x ")
+}
