@@ -48,7 +48,8 @@ func lengths(c sheet.Cell, x Context, several bool) ([]units.Length, []Problem) 
 		ms = append(ms, m)
 		p.takeAbout(aboutBehind)
 		from := p.at
-		parted := p.take(",", ";", "&", "and")
+		// A stroke behind a unit parts two values: 2" / 2" is no fraction.
+		parted := p.take(",", ";", "&", "and") || m.unit != UnitNone && p.take("/")
 		if p.startsFigure() && several && (parted || m.unit != UnitNone || p.spacedList()) {
 			continue
 		}
