@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"sync"
 )
 
 // Severity says what a finding does to the row it touches.
@@ -127,12 +128,19 @@ func Kinds() []Kind {
 	return slices.Concat(fileKinds, cellKinds, tableKinds, jobKinds)
 }
 
+var kindByCode = sync.OnceValue(func() map[Code]Kind {
+	all := map[Code]Kind{}
+	for _, k := range Kinds() {
+		all[k.Code] = k
+	}
+	return all
+})
+
 // KindOf returns the kind of a code. An unknown code is a mistake of ours and panics.
 func KindOf(code Code) Kind {
-	for _, k := range Kinds() {
-		if k.Code == code {
-			return k
-		}
+	k, ok := kindByCode()[code]
+	if !ok {
+		panic("finding: no kind for code " + string(code))
 	}
-	panic("finding: no kind for code " + string(code))
+	return k
 }

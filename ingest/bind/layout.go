@@ -58,13 +58,21 @@ func (r *region) ends() bool {
 // longestHeading is how many characters a heading may have; longer text is a title or a note.
 const longestHeading = 48
 
+// firstRows is among how many rows with content the first heading of a sheet must stand. Further down a table has others
+// above it, and its heading may stand anywhere.
+const firstRows = 500
+
 // findRegions finds every table of a sheet, from top to bottom.
 func (b *binder) findRegions(s *sheet.Sheet) []region {
 	var found []region
+	looked := 0
 	for i := 0; i < len(s.Rows); i++ {
 		row := &s.Rows[i]
 		if !hasContent(row) {
 			continue
+		}
+		if looked++; looked > firstRows && len(found) == 0 {
+			break // a heading stands among the first rows, or nowhere
 		}
 		if r, ok := findGrid(s, i); ok {
 			found = append(found, r)

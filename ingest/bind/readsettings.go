@@ -124,7 +124,7 @@ func (b *binder) readSettings(rs []region) {
 // settingPairs collects the settings of a sheet, the names that are none, and the rows that are headings.
 func (b *binder) settingPairs(rs []region) (pairs, unknown []settingPair, headings []int) {
 	named := settingsSheet(b.sheet.Name)
-	for i := 0; i < len(b.sheet.Rows); i++ {
+	for i := 0; i < min(len(b.sheet.Rows), firstRows); i++ {
 		row := &b.sheet.Rows[i]
 		if inside(rs, row.Number) {
 			continue
