@@ -42,4 +42,5 @@ var tableKinds = []Kind{
 	{"T045", Error, "A figure beside a used row stands under no heading and was not read.", "Write a heading over the column, or move the figure into the note."},
 	{"T046", Note, "Words beside used rows stand under no heading and were not read.", "Nothing, if drytally needn't know them."},
 	{"T047", Note, "A row that holds only the sum of the counts above it was taken as that.", "Nothing, if it is their sum."},
+	{"T048", Error, "So many rows in a row of a table can't be used that the rest was set aside unread.", "Look at what the findings of the first rows have in common."},
 }

@@ -6,6 +6,7 @@ import (
 	"sync"
 
 	"drytally/compute"
+	"drytally/ingest/sheet"
 )
 
 // shortestNear is how long a heading must be to be taken for a near miss of another.
@@ -55,6 +56,23 @@ var loadHeadingIndex = sync.OnceValue(func() *headingIndex {
 	}
 	return x
 })
+
+// headingsIn counts the cells of a row that are a heading as they stand, but for letter case, a unit in brackets, points and a
+// running number. Far down a sheet most rows are told from headings by that, without a closer look.
+func headingsIn(r *sheet.Row) int {
+	x := loadHeadingIndex()
+	n := 0
+	for _, c := range r.Cells {
+		if c.Kind != sheet.Text || len(c.Text) > longestHeading {
+			continue
+		}
+		text, _, _ := strings.Cut(c.Text, "(")
+		if x.known[strings.ToLower(strings.Trim(text, " .:#,0123456789\u00a0"))] {
+			n++
+		}
+	}
+	return n
+}
 
 // inOrderOfLetters puts the words of a heading in order.
 func inOrderOfLetters(words string) string {

@@ -74,9 +74,16 @@ func (b *binder) findRegions(s *sheet.Sheet) []region {
 		if looked++; looked > firstRows && len(found) == 0 {
 			break // a heading stands among the first rows, or nowhere
 		}
+		heads := 2
+		if looked > firstRows {
+			heads = headingsIn(row)
+		}
 		if r, ok := findGrid(s, i); ok {
 			found = append(found, r)
 			i = rowIndex(s, r.until)
+			continue
+		}
+		if heads == 0 {
 			continue
 		}
 		if r, ok := b.findPieceGrid(s, i); ok {
@@ -86,6 +93,9 @@ func (b *binder) findRegions(s *sheet.Sheet) []region {
 		}
 		if r, ok := b.findWide(s, i); ok {
 			found = append(found, r)
+			continue
+		}
+		if heads < 2 {
 			continue
 		}
 		regions := headingRow(s, i, false)

@@ -170,7 +170,7 @@ func (b *binder) readColumns(r region) {
 	s.goOn(b.sums[key])
 	b.sums[key] = s
 	above := map[int]*carried{}
-	data := 0
+	data, inRow, rest := 0, 0, 0
 	for i := range b.sheet.Rows {
 		row := &b.sheet.Rows[i]
 		if row.Number <= r.headLast || row.Number > r.until {
@@ -178,6 +178,11 @@ func (b *binder) readColumns(r region) {
 		}
 		cells := cellsOf(row, r)
 		if len(cells) == 0 {
+			continue
+		}
+		if inRow == mostUnreadable {
+			b.fate(row.Number, r.table.Kind, compute.SetAside, "not looked at, like the rows before it")
+			rest++
 			continue
 		}
 		if why := b.notData(row, r, cells, s); why != "" {
@@ -194,6 +199,13 @@ func (b *binder) readColumns(r region) {
 		}
 		data++
 		s.row(b.readRow(r, row, cells, above))
+		if inRow++; b.fates[rowKey{b.book.Name, b.sheet.Name, row.Number}].Fate != compute.SetAside {
+			inRow = 0
+		}
+	}
+	if rest > 0 {
+		b.say("T048", b.at(r.headFirst, r.firstCol), "", "see what the findings of the first rows have in common: a heading over the wrong column, or a column left empty",
+			"%d rows in a row of this %s table can't be used; %s set aside unread after them", mostUnreadable, r.table.Kind, wereWas(rest, "row"))
 	}
 	b.sayFilled(r, above)
 	if data == 0 {
@@ -201,6 +213,10 @@ func (b *binder) readColumns(r region) {
 			"no row stands below these headings of a %s table", r.table.Kind)
 	}
 }
+
+// mostUnreadable is how many rows in a row are tried that can't be used. The rest is then set aside unread: they suffer from the
+// same cause, and a thousand messages tell no more than the first.
+const mostUnreadable = 200
 
 // settleMassUnits finds columns of weights in which some cells name their unit and the heading names none: there a bare
 // number is not read as grams. Where no cell names one, the unit cancels out of every moisture content.
