@@ -2,7 +2,6 @@ package air
 
 import (
 	_ "embed" // the table
-	"encoding/csv"
 	"fmt"
 	"slices"
 	"strconv"
@@ -12,7 +11,6 @@ import (
 
 	"drytally/compute/source"
 	"drytally/compute/units"
-	"github.com/gocarina/gocsv"
 )
 
 //go:embed recommended.csv
@@ -150,13 +148,7 @@ func words(s string) []string {
 
 func among(word, list string) bool { return slices.Contains(strings.Fields(list), word) }
 
-var recommended = sync.OnceValue(func() []band {
-	b, err := readRecommended(recommendedText)
-	if err != nil {
-		panic("air: " + err.Error()) // the embedded table is damaged: our mistake
-	}
-	return b
-})
+var recommended = sync.OnceValue(func() []band { return source.Must(readRecommended(recommendedText)) })
 
 type recommendedLine struct {
 	Group  string `csv:"group"`
@@ -169,10 +161,8 @@ type recommendedLine struct {
 }
 
 func readRecommended(text string) ([]band, error) {
-	r := csv.NewReader(strings.NewReader(text))
-	r.Comment = '#'
-	var lines []recommendedLine
-	if err := gocsv.UnmarshalCSV(r, &lines); err != nil {
+	lines, err := source.Rows[recommendedLine](text)
+	if err != nil {
 		return nil, fmt.Errorf("recommended moisture: %w", err)
 	}
 	var out []band

@@ -2,7 +2,6 @@ package drying
 
 import (
 	_ "embed" // the table
-	"encoding/csv"
 	"fmt"
 	"math"
 	"strconv"
@@ -12,7 +11,6 @@ import (
 
 	"drytally/compute/source"
 	"drytally/compute/units"
-	"github.com/gocarina/gocsv"
 )
 
 //go:embed saferates.csv
@@ -99,13 +97,7 @@ type safeTable struct {
 	byName map[string]safeRow
 }
 
-var safeRates = sync.OnceValue(func() safeTable {
-	t, err := readSafe(safeText)
-	if err != nil {
-		panic("drying: " + err.Error()) // the embedded table is damaged: our mistake
-	}
-	return t
-})
+var safeRates = sync.OnceValue(func() safeTable { return source.Must(readSafe(safeText)) })
 
 type safeLine struct {
 	Row     string `csv:"row"`
@@ -118,10 +110,8 @@ type safeLine struct {
 }
 
 func readSafe(text string) (safeTable, error) {
-	r := csv.NewReader(strings.NewReader(text))
-	r.Comment = '#'
-	var lines []safeLine
-	if err := gocsv.UnmarshalCSV(r, &lines); err != nil {
+	lines, err := source.Rows[safeLine](text)
+	if err != nil {
 		return safeTable{}, fmt.Errorf("safe rates: %w", err)
 	}
 	t := safeTable{byName: map[string]safeRow{}}

@@ -1,9 +1,7 @@
 package footage
 
 import (
-	"bytes"
 	_ "embed"
-	"encoding/csv"
 	"errors"
 	"fmt"
 	"slices"
@@ -11,14 +9,12 @@ import (
 	"strings"
 	"sync"
 
-	"github.com/gocarina/gocsv"
-
 	"drytally/compute/source"
 	"drytally/compute/units"
 )
 
 //go:embed sizes.csv
-var sizesCSV []byte
+var sizesText string
 
 // Size is a row of the tables of nominal and dressed sizes. A size the table does not give is 0.
 type Size struct {
@@ -48,32 +44,12 @@ type sizeRow struct {
 	Document   string `csv:"document"`
 }
 
-const sizesHeader = "item,dimension,nominal,dry,green,rough_dry,rough_green,overall,status,document"
+// loadSizes parses sizes.csv once.
+var loadSizes = sync.OnceValue(func() []Size { return source.Must(readSizes(sizesText)) })
 
-// loadSizes parses sizes.csv once. The table is part of the program, so a fault in it is ours and panics.
-var loadSizes = sync.OnceValue(func() []Size {
-	sizes, err := readSizes(sizesCSV)
+func readSizes(text string) ([]Size, error) {
+	rows, err := source.Rows[sizeRow](text)
 	if err != nil {
-		panic("footage: sizes.csv: " + err.Error())
-	}
-	return sizes
-})
-
-func readSizes(data []byte) ([]Size, error) {
-	records := csv.NewReader(bytes.NewReader(data))
-	records.Comment = '#'
-	head, err := records.Read()
-	if err != nil {
-		return nil, err
-	}
-	// The reader below passes over a missing or misspelt column in silence.
-	if strings.Join(head, ",") != sizesHeader {
-		return nil, fmt.Errorf("the heading row is not %q", sizesHeader)
-	}
-	again := csv.NewReader(bytes.NewReader(data))
-	again.Comment = '#'
-	var rows []sizeRow
-	if err := gocsv.UnmarshalCSV(again, &rows); err != nil {
 		return nil, err
 	}
 	var out []Size
@@ -89,12 +65,7 @@ func readSizes(data []byte) ([]Size, error) {
 			*c.to, err = fraction(c.text)
 			errs = append(errs, err)
 		}
-		s.Source = source.Source{Document: r.Document}
-		for _, st := range []source.Status{source.Seen, source.SecondHand, source.Derived, source.Memory} {
-			if st.String() == r.Status {
-				s.Source.Status = st
-			}
-		}
+		s.Source = source.Source{Document: r.Document, Status: source.ParseStatus(r.Status)}
 		if s.Item == "" || s.Dimension == "" || s.Nominal == 0 || s.Dry == 0 || r.Document == "" || s.Source.Status == source.NotSaid {
 			errs = append(errs, errors.New("item, dimension, nominal, dry, document or status is missing"))
 		}

@@ -144,13 +144,13 @@ func TestFraction(t *testing.T) {
 }
 
 func TestReadSizesIsStrict(t *testing.T) {
-	head := sizesHeader + "\n"
+	head := "item,dimension,nominal,dry,green,rough_dry,rough_green,overall,status,document\n"
 	for name, data := range map[string]string{
 		"empty": "", "heading": "item,dimension\na,b\n", "status": head + "boards,thickness,1,3/4,,,,,rumor,PS 20\n",
 		"size": head + "boards,thickness,1,3/4x,,,,,seen,PS 20\n", "no document": head + "boards,thickness,1,3/4,,,,,seen,\n",
 		"short row": head + "boards,thickness,1\n",
 	} {
-		if _, err := readSizes([]byte(data)); err == nil {
+		if _, err := readSizes(data); err == nil {
 			t.Errorf("%s: no error", name)
 		}
 	}

@@ -2,14 +2,10 @@ package heat
 
 import (
 	_ "embed" // the table
-	"encoding/csv"
 	"fmt"
 	"slices"
 	"strconv"
-	"strings"
 	"sync"
-
-	"github.com/gocarina/gocsv"
 
 	"drytally/compute/source"
 	"drytally/compute/units"
@@ -78,13 +74,7 @@ type line struct {
 	figure Figure
 }
 
-var published = sync.OnceValue(func() []line {
-	all, err := readPublished(publishedText)
-	if err != nil {
-		panic("heat: " + err.Error()) // the embedded table is damaged: our mistake
-	}
-	return all
-})
+var published = sync.OnceValue(func() []line { return source.Must(readPublished(publishedText)) })
 
 type publishedLine struct {
 	Key      string `csv:"key"`
@@ -99,28 +89,26 @@ type publishedLine struct {
 }
 
 func readPublished(text string) ([]line, error) {
-	r := csv.NewReader(strings.NewReader(text))
-	r.Comment = '#'
-	var lines []publishedLine
-	if err := gocsv.UnmarshalCSV(r, &lines); err != nil {
+	lines, err := source.Rows[publishedLine](text)
+	if err != nil {
 		return nil, fmt.Errorf("published heat: %w", err)
 	}
-	status := map[string]source.Status{"seen": source.Seen, "second hand": source.SecondHand}
 	var out []line
 	for _, l := range lines {
 		kind := slices.Index(kinds, l.Kind)
+		status := source.ParseStatus(l.Status)
 		c, errC := strconv.ParseFloat(l.Celsius, 64)
 		n, errN := strconv.Atoi(l.Minutes)
 		most, errM := 0, error(nil)
 		if l.Most != "" {
 			most, errM = strconv.Atoi(l.Most)
 		}
-		if errC != nil || errN != nil || errM != nil || kind < 1 || status[l.Status] == source.NotSaid || l.Key == "" || l.About == "" || l.Document == "" ||
+		if errC != nil || errN != nil || errM != nil || kind < 1 || status != source.Seen && status != source.SecondHand || l.Key == "" || l.About == "" || l.Document == "" ||
 			(Kind(kind) == HeatUp) != (most > 0) {
 			return nil, fmt.Errorf("published heat: bad line %q", l)
 		}
 		out = append(out, line{key: l.Key, figure: Figure{Kind: Kind(kind), Temp: units.Celsius(c), Minutes: n, Most: most, About: l.About,
-			Source: source.Source{Document: l.Document, Place: l.Place, Status: status[l.Status]}}})
+			Source: source.Source{Document: l.Document, Place: l.Place, Status: status}}})
 	}
 	return out, nil
 }

@@ -2,7 +2,6 @@ package meter
 
 import (
 	_ "embed" // the tables
-	"encoding/csv"
 	"fmt"
 	"math"
 	"slices"
@@ -10,7 +9,7 @@ import (
 	"strings"
 	"sync"
 
-	"github.com/gocarina/gocsv"
+	"drytally/compute/source"
 )
 
 //go:embed figure5.csv
@@ -71,29 +70,11 @@ type named[T any] struct {
 	byName map[string]T
 }
 
-var figureFive = sync.OnceValue(func() grid { return must(readGrid(figureText)) })
+var figureFive = sync.OnceValue(func() grid { return source.Must(readGrid(figureText)) })
 
-var resistanceRows = sync.OnceValue(func() named[resistanceRow] { return must(readRows(resistanceText)) })
+var resistanceRows = sync.OnceValue(func() named[resistanceRow] { return source.Must(readRows(resistanceText)) })
 
-var fits = sync.OnceValue(func() named[fit] { return must(readFits(fitText)) })
-
-// must panics on a damaged embedded table: that is our mistake, and the tests parse every table.
-func must[T any](v T, err error) T {
-	if err != nil {
-		panic("meter: " + err.Error())
-	}
-	return v
-}
-
-func rows[T any](text string) ([]T, error) {
-	r := csv.NewReader(strings.NewReader(text))
-	r.Comment = '#'
-	var out []T
-	if err := gocsv.UnmarshalCSV(r, &out); err != nil {
-		return nil, err
-	}
-	return out, nil
-}
+var fits = sync.OnceValue(func() named[fit] { return source.Must(readFits(fitText)) })
 
 type gridLine struct {
 	Celsius    string `csv:"celsius"`
@@ -104,7 +85,7 @@ type gridLine struct {
 }
 
 func readGrid(text string) (grid, error) {
-	lines, err := rows[gridLine](text)
+	lines, err := source.Rows[gridLine](text)
 	if err != nil {
 		return grid{}, err
 	}
@@ -173,7 +154,7 @@ func (l resistanceLine) cells() []string {
 }
 
 func readRows(text string) (named[resistanceRow], error) {
-	lines, err := rows[resistanceLine](text)
+	lines, err := source.Rows[resistanceLine](text)
 	if err != nil {
 		return named[resistanceRow]{}, err
 	}
@@ -209,7 +190,7 @@ type fitLine struct {
 }
 
 func readFits(text string) (named[fit], error) {
-	lines, err := rows[fitLine](text)
+	lines, err := source.Rows[fitLine](text)
 	if err != nil {
 		return named[fit]{}, err
 	}

@@ -2,14 +2,11 @@ package season
 
 import (
 	_ "embed" // the table
-	"encoding/csv"
 	"fmt"
 	"strconv"
 	"strings"
 	"sync"
 	"unicode"
-
-	"github.com/gocarina/gocsv"
 
 	"drytally/compute/source"
 )
@@ -96,13 +93,7 @@ func KeptOf(text string) Kept {
 	return KeptNotSaid
 }
 
-var paces = sync.OnceValue(func() []Pace {
-	p, err := readPaces(storeText)
-	if err != nil {
-		panic("season: " + err.Error()) // the embedded table is damaged: our mistake
-	}
-	return p
-})
+var paces = sync.OnceValue(func() []Pace { return source.Must(readPaces(storeText)) })
 
 type paceLine struct {
 	Kept     string `csv:"kept"`
@@ -118,19 +109,16 @@ type paceLine struct {
 }
 
 func readPaces(text string) ([]Pace, error) {
-	r := csv.NewReader(strings.NewReader(text))
-	r.Comment = '#'
-	var lines []paceLine
-	if err := gocsv.UnmarshalCSV(r, &lines); err != nil {
+	lines, err := source.Rows[paceLine](text)
+	if err != nil {
 		return nil, fmt.Errorf("paces of keeping: %w", err)
 	}
-	status := map[string]source.Status{"seen": source.Seen, "memory": source.Memory, "common practice": source.CommonPractice}
 	var out []Pace
 	for i, l := range lines {
-		if i+1 >= len(keptWords) || l.Kept != keptWords[i+1] || status[l.Status] == source.NotSaid {
+		if i+1 >= len(keptWords) || l.Kept != keptWords[i+1] || source.ParseStatus(l.Status) == source.NotSaid {
 			return nil, fmt.Errorf("paces of keeping: bad line %q", l)
 		}
-		p := Pace{Kept: Kept(i + 1), About: l.About, Source: source.Source{Document: l.Document, Status: status[l.Status]}}
+		p := Pace{Kept: Kept(i + 1), About: l.About, Source: source.Source{Document: l.Document, Status: source.ParseStatus(l.Status)}}
 		cells := []struct {
 			text string
 			into *float64

@@ -11,7 +11,7 @@ import (
 )
 
 //go:embed names.csv
-var namesCSV []byte
+var namesText string
 
 type nameRow struct {
 	Name    string `csv:"name"`
@@ -20,8 +20,6 @@ type nameRow struct {
 	Others  string `csv:"others"`
 	Status  string `csv:"status"`
 }
-
-const namesHeader = "name,kind,species,others,status"
 
 // MatchKind says how well a written name settles which wood is meant.
 type MatchKind uint8
@@ -95,10 +93,7 @@ var loadIndex = sync.OnceValue(func() *index {
 			x.entries[k] = entry{kind: Ambiguous, candidates: of}
 		}
 	}
-	rows, err := readRows[nameRow](namesCSV, namesHeader)
-	if err != nil {
-		panic("wood: names.csv: " + err.Error())
-	}
+	rows := source.Must(source.Rows[nameRow](namesText))
 	for _, r := range rows {
 		e, err := r.entry(at)
 		if err != nil {

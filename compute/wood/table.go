@@ -1,22 +1,18 @@
 package wood
 
 import (
-	"bytes"
 	_ "embed"
-	"encoding/csv"
 	"fmt"
 	"slices"
 	"strconv"
 	"strings"
 	"sync"
 
-	"github.com/gocarina/gocsv"
-
 	"drytally/compute/source"
 )
 
 //go:embed species.csv
-var speciesCSV []byte
+var speciesText string
 
 // speciesRow is a row of species.csv as written. All fields are text: the reader must not turn a blank into 0.
 type speciesRow struct {
@@ -47,17 +43,9 @@ type speciesRow struct {
 }
 
 // speciesHeader is the heading row species.csv must have: the reader passes over a missing or misspelt column in silence.
-const speciesHeader = "name,botanical,botanical_status,kind,scope,radial,tangential,shrinkage_source,shrinkage_status," +
-	"fiber,fiber_status,gravity_green,gravity_green_source,gravity_green_status,gravity_12,gravity_12_source," +
-	"gravity_12_status,green_heart,green_sap,green_split_source,green_split_status,green_mean,green_mean_source," +
-	"green_mean_status"
-
 // loadSpecies parses species.csv once. The table is part of the program, so a fault in it is ours and panics.
 var loadSpecies = sync.OnceValue(func() []Species {
-	rows, err := readRows[speciesRow](speciesCSV, speciesHeader)
-	if err != nil {
-		panic("wood: species.csv: " + err.Error())
-	}
+	rows := source.Must(source.Rows[speciesRow](speciesText))
 	list := make([]Species, 0, len(rows))
 	for _, r := range rows {
 		s, err := r.species()
@@ -81,26 +69,6 @@ func ByName(name string) (Species, bool) {
 		}
 	}
 	return Species{}, false
-}
-
-// readRows reads an embedded table with comment lines (#) on top into rows of text fields. The heading row must be header.
-func readRows[T any](data []byte, header string) ([]T, error) {
-	r := csv.NewReader(bytes.NewReader(data))
-	r.Comment = '#'
-	records, err := r.ReadAll()
-	if err != nil {
-		return nil, err
-	}
-	if len(records) == 0 || strings.Join(records[0], ",") != header {
-		return nil, fmt.Errorf("the heading row is not %q", header)
-	}
-	again := csv.NewReader(bytes.NewReader(data))
-	again.Comment = '#'
-	var rows []T
-	if err := gocsv.UnmarshalCSV(again, &rows); err != nil {
-		return nil, err
-	}
-	return rows, nil
 }
 
 func (r speciesRow) species() (Species, error) {
@@ -169,13 +137,11 @@ func (p *cells) oneOf(s string, words ...string) string {
 }
 
 func (p *cells) status(s string) source.Status {
-	for _, st := range []source.Status{source.Seen, source.SecondHand, source.Derived, source.Memory} {
-		if st.String() == s {
-			return st
-		}
+	st := source.ParseStatus(s)
+	if st == source.NotSaid {
+		p.fail("%q is no status", s)
 	}
-	p.fail("%q is no status", s)
-	return source.NotSaid
+	return st
 }
 
 // documents names the short names of species.csv in full. A place that starts with none of them is our arithmetic.
