@@ -319,6 +319,7 @@ func (j *job) drawSizeMethod(d *page.Doc) {
 			s.TargetMC.String()+" %, "+s.TargetSrc.String()))
 	}
 	if len(t.Rows) > 0 {
+		d.Space(3)
 		d.Table(t)
 	}
 }

@@ -5,10 +5,11 @@ import (
 	"testing"
 
 	"drytally/compute/source"
+	"drytally/testdata/published"
 )
 
 func TestRecommendedTable(t *testing.T) {
-	_, lines := published(t, "air_recommended.csv") // memory; interior averages checked second hand
+	_, lines := published.Table(t, "air_recommended.csv") // memory; interior averages checked second hand
 	got := recommended()
 	if len(got) != len(lines) || len(got) != 6 {
 		t.Fatalf("got %d rows, want %d", len(got), len(lines))

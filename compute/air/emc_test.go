@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"drytally/compute/units"
+	"drytally/testdata/published"
 	"pgregory.net/rapid"
 )
 
@@ -14,7 +15,7 @@ import (
 // digit with the Fahrenheit set and 5 with the Celsius set; why is not known. So the tolerance is 0.1 and not half of it, and
 // the largest differences found are asserted below.
 func TestTableOfEMC(t *testing.T) {
-	_, lines := published(t, "air_emc_table.csv")
+	_, lines := published.Table(t, "air_emc_table.csv")
 	if got, want := len(lines), 193; got != want { // 30 to 130 F, 5 to 90 %, as far as seen
 		t.Fatalf("got %d cells, want %d", got, want)
 	}
@@ -125,7 +126,7 @@ func TestRulesOfThumb(t *testing.T) {
 }
 
 func TestTableOfFloors(t *testing.T) {
-	head, lines := published(t, "air_floor.csv") // computed, from the drying notes
+	head, lines := published.Table(t, "air_floor.csv") // computed, from the drying notes
 	for _, l := range lines {
 		for j := 1; j < len(head); j++ {
 			got, err := Equilibrium(units.Fahrenheit(number(t, head[j])), units.RelativeHumidity(number(t, l[0])))
@@ -137,7 +138,7 @@ func TestTableOfFloors(t *testing.T) {
 }
 
 func TestInverseTable(t *testing.T) {
-	head, lines := published(t, "air_inverse.csv") // computed
+	head, lines := published.Table(t, "air_inverse.csv") // computed
 	if len(lines)*(len(head)-1) != 64 {
 		t.Fatalf("got %d cells, want 64", len(lines)*(len(head)-1))
 	}

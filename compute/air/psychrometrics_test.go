@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"drytally/compute/units"
+	"drytally/testdata/published"
 )
 
 // TestAgainstPsychrometrics holds the humidity from two thermometers against a general psychrometrics library, whose figures
@@ -13,7 +14,7 @@ import (
 // The two are not the same thing: they part by up to 1.3 % RH at large depressions, and in equilibrium moisture content by up
 // to 0.33 points, at 60 F and 40 F where the air is at the dry edge of the equation's range.
 func TestAgainstPsychrometrics(t *testing.T) {
-	_, rows := published(t, "air_psychrometrics.csv")
+	_, rows := published.Table(t, "air_psychrometrics.csv")
 	if len(rows) < 100 {
 		t.Fatalf("%d rows", len(rows))
 	}

@@ -5,11 +5,12 @@ import (
 	"testing"
 
 	"drytally/compute/units"
+	"drytally/testdata/published"
 	"pgregory.net/rapid"
 )
 
 func TestWetBulbTable(t *testing.T) {
-	_, lines := published(t, "air_wet_bulb.csv")
+	_, lines := published.Table(t, "air_wet_bulb.csv")
 	if got, want := len(lines), 481; got != want {
 		t.Fatalf("got %d lines, want %d", got, want)
 	}

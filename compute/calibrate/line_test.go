@@ -1,31 +1,21 @@
 package calibrate
 
 import (
-	"encoding/csv"
 	"math"
-	"os"
 	"strconv"
 	"testing"
 
 	"pgregory.net/rapid"
+
+	"drytally/testdata/published"
 )
 
 // thermometer reads Table H.6 of JCGM 100:2008 (from memory).
 func thermometer(t *testing.T) []Pair {
 	t.Helper()
-	f, err := os.Open("../../testdata/published/calibrate_thermometer.csv")
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	r := csv.NewReader(f)
-	r.Comment = '#'
-	rows, err := r.ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
+	_, rows := published.Table(t, "calibrate_thermometer.csv")
 	var pairs []Pair
-	for _, row := range rows[1:] {
+	for _, row := range rows {
 		x, errX := strconv.ParseFloat(row[0], 64)
 		y, errY := strconv.ParseFloat(row[1], 64)
 		if errX != nil || errY != nil {

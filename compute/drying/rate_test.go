@@ -8,6 +8,7 @@ import (
 
 	"drytally/compute/source"
 	"drytally/compute/units"
+	"drytally/testdata/published"
 )
 
 func day(n float64) time.Time {
@@ -15,7 +16,7 @@ func day(n float64) time.Time {
 }
 
 func TestSafeTable(t *testing.T) {
-	lines := published(t, "drying_safe_rates.csv")
+	_, lines := published.Table(t, "drying_safe_rates.csv")
 	rows := safeRates().rows
 	if len(rows) != len(lines) || len(rows) != 14 {
 		t.Fatalf("got %d rows, want %d", len(rows), len(lines))

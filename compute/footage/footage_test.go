@@ -1,10 +1,8 @@
 package footage
 
 import (
-	"encoding/csv"
 	"fmt"
 	"math/big"
-	"os"
 	"strconv"
 	"strings"
 	"testing"
@@ -12,32 +10,8 @@ import (
 	"pgregory.net/rapid"
 
 	"drytally/compute/units"
+	"drytally/testdata/published"
 )
-
-// published reads transcribed figures kept apart from the embedded ones.
-func published(t *testing.T, name string) []map[string]string {
-	t.Helper()
-	f, err := os.Open("../../testdata/published/" + name)
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	r := csv.NewReader(f)
-	r.Comment = '#'
-	records, err := r.ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
-	var rows []map[string]string
-	for _, rec := range records[1:] {
-		row := map[string]string{}
-		for i, h := range records[0] {
-			row[h] = rec[i]
-		}
-		rows = append(rows, row)
-	}
-	return rows
-}
 
 // rational reads 25/4, 8 or 9.3333 exactly.
 func rational(t *testing.T, s string) *big.Rat {
@@ -84,7 +58,7 @@ func example(t *testing.T, r map[string]string) (Rule, Piece) {
 // Exact ones must be exact; the others must round to the printed digits. One board of a tally, so a first half goes up.
 func TestPrintedExamples(t *testing.T) {
 	printed, derived, counted := 0, 0, 0
-	for _, r := range published(t, "board_footage_examples.csv") {
+	for _, r := range published.ByColumn(t, "board_footage_examples.csv") {
 		rule, p := example(t, r)
 		tally := NewTally(rule)
 		got, err := tally.Add(p)

@@ -6,11 +6,12 @@ import (
 
 	"drytally/compute/source"
 	"drytally/compute/units"
+	"drytally/testdata/published"
 )
 
 // TestSizeCells checks every size against the copy kept apart, as a fraction and as a decimal.
 func TestSizeCells(t *testing.T) {
-	rows, sizes := published(t, "dressed_sizes.csv"), Sizes()
+	rows, sizes := published.ByColumn(t, "dressed_sizes.csv"), Sizes()
 	if len(rows) != 178 || len(sizes) != len(rows) {
 		t.Fatalf("rows: got %d embedded and %d published, want 178", len(sizes), len(rows))
 	}

@@ -44,7 +44,7 @@ type Figure struct {
 // Thresholds returns every published core temperature with its time, coolest first. None of them makes a record a treatment.
 func Thresholds() []Figure {
 	var out []Figure
-	for _, f := range published() {
+	for _, f := range figures() {
 		if f.figure.Kind != HeatUp {
 			out = append(out, f.figure)
 		}
@@ -61,7 +61,7 @@ func Thresholds() []Figure {
 // InchInHotAir returns how long the center of green boards an inch thick took to come to 56 C in air of 71 C, from the
 // shortest time to the longest: the drier the air, the longer. It is why air temperatures tell nothing of the core.
 func InchInHotAir() Figure {
-	for _, f := range published() {
+	for _, f := range figures() {
 		if f.key == "green inch" {
 			return f.figure
 		}
@@ -74,7 +74,7 @@ type line struct {
 	figure Figure
 }
 
-var published = sync.OnceValue(func() []line { return source.Must(readPublished(publishedText)) })
+var figures = sync.OnceValue(func() []line { return source.Must(readPublished(publishedText)) })
 
 type publishedLine struct {
 	Key      string `csv:"key"`

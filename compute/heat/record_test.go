@@ -1,9 +1,7 @@
 package heat
 
 import (
-	"encoding/csv"
 	"math"
-	"os"
 	"strconv"
 	"testing"
 	"time"
@@ -11,6 +9,7 @@ import (
 	"pgregory.net/rapid"
 
 	"drytally/compute/units"
+	"drytally/testdata/published"
 )
 
 var start = time.Date(2026, 6, 3, 10, 0, 0, 0, time.UTC)
@@ -106,19 +105,8 @@ func TestAtLaws(t *testing.T) {
 
 // TestPublished walks the table against the second transcription.
 func TestPublished(t *testing.T) {
-	f, err := os.Open("../../testdata/published/heat_thresholds.csv")
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	r := csv.NewReader(f)
-	r.Comment = '#'
-	rows, err := r.ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
-	rows = rows[1:]
-	got := published()
+	_, rows := published.Table(t, "heat_thresholds.csv")
+	got := figures()
 	if len(got) != len(rows) || len(got) != 14 {
 		t.Fatalf("got %d figures, want %d", len(got), len(rows))
 	}

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"drytally/compute/units"
+	"drytally/testdata/published"
 	"gonum.org/v1/gonum/optimize"
 	"gonum.org/v1/gonum/stat/distuv"
 	"pgregory.net/rapid"
@@ -14,7 +15,7 @@ import (
 func censoredCases(t *testing.T) map[string]data {
 	t.Helper()
 	out := map[string]data{}
-	for _, l := range published(t, "lot_censored_data.csv") {
+	for _, l := range published.ByColumn(t, "lot_censored_data.csv") {
 		d := out[l["case"]]
 		for _, v := range strings.Fields(l["values"]) {
 			switch x := number(t, v); l["state"] {
@@ -36,7 +37,7 @@ func censoredCases(t *testing.T) map[string]data {
 // Against R: survreg for the maximum, base R for the profile intervals (command in the data file).
 func TestCensoredAgainstR(t *testing.T) {
 	cases := censoredCases(t)
-	lines := published(t, "lot_censored_fit.csv")
+	lines := published.ByColumn(t, "lot_censored_fit.csv")
 	if len(lines) != len(cases) {
 		t.Fatalf("got %d fits for %d cases", len(lines), len(cases))
 	}

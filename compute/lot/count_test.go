@@ -6,11 +6,13 @@ import (
 	"testing"
 
 	"pgregory.net/rapid"
+
+	"drytally/testdata/published"
 )
 
 // All cells of the small-lot table: none and one board over the limit.
 func TestSmallestSampleTable(t *testing.T) {
-	lines := published(t, "lot_smallest.csv") // computed
+	lines := published.ByColumn(t, "lot_smallest.csv") // computed
 	if got, want := len(lines), 13*4; got != want {
 		t.Fatalf("got %d lines, want %d", got, want)
 	}
@@ -43,7 +45,7 @@ func TestSmallestSampleTable(t *testing.T) {
 
 // All cells of the distribution-free table; 59 and 93 are the classical values (memory).
 func TestOrderTable(t *testing.T) {
-	for _, l := range published(t, "lot_order.csv") {
+	for _, l := range published.ByColumn(t, "lot_order.csv") {
 		g, p := number(t, l["confidence"]), number(t, l["coverage"])
 		for over, column := range []string{"none", "one", "two"} {
 			got, ok := SmallestSampleEndless(over, p, g)

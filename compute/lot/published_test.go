@@ -1,39 +1,11 @@
 package lot
 
 import (
-	"encoding/csv"
-	"os"
-	"path/filepath"
 	"strconv"
 	"testing"
 
 	"drytally/compute/units"
 )
-
-// published reads a table of testdata/published as one map of columns a row.
-func published(t *testing.T, name string) []map[string]string {
-	t.Helper()
-	f, err := os.Open(filepath.Join("..", "..", "testdata", "published", name))
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	r := csv.NewReader(f)
-	r.Comment = '#'
-	all, err := r.ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
-	var out []map[string]string
-	for _, cells := range all[1:] {
-		m := map[string]string{}
-		for i, c := range cells {
-			m[all[0][i]] = c
-		}
-		out = append(out, m)
-	}
-	return out
-}
 
 func number(t *testing.T, s string) float64 {
 	t.Helper()

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"drytally/compute/units"
+	"drytally/testdata/published"
 	"gonum.org/v1/gonum/mathext"
 	"gonum.org/v1/gonum/stat/distuv"
 	"pgregory.net/rapid"
@@ -28,7 +29,7 @@ func howe(n int, p, g float64) float64 {
 
 // All 296 lines: k1 and k2 to all four digits, and the two approximations.
 func TestToleranceTable(t *testing.T) {
-	lines := published(t, "lot_tolerance.csv")
+	lines := published.ByColumn(t, "lot_tolerance.csv")
 	if got, want := len(lines), 296; got != want {
 		t.Fatalf("got %d lines, want %d", got, want)
 	}

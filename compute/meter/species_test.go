@@ -9,11 +9,12 @@ import (
 
 	"drytally/compute/source"
 	"drytally/compute/units"
+	"drytally/testdata/published"
 	"pgregory.net/rapid"
 )
 
 func TestResistanceRows(t *testing.T) {
-	lines := published(t, "meter_resistance.csv")
+	lines := published.ByColumn(t, "meter_resistance.csv")
 	kept := 0
 	for _, l := range lines {
 		var row resistanceRow
@@ -76,7 +77,7 @@ func regression(x, y []float64) (a, b float64) {
 // The rows that are used (seen indirectly) must give the coefficients of the published fits of the same table, all digits:
 // this is what confirms them. The walnut row must not: it is why walnut uses the fit.
 func TestRowsAgreeWithPublishedFits(t *testing.T) {
-	lines := published(t, "meter_fits.csv")
+	lines := published.ByColumn(t, "meter_fits.csv")
 	if got := len(fits().rows); got != len(lines) || got != 5 {
 		t.Fatalf("got %d fits, want %d", got, len(lines))
 	}
@@ -113,7 +114,7 @@ func TestFitCheckValues(t *testing.T) {
 }
 
 func TestSpeciesTable(t *testing.T) {
-	lines := published(t, "meter_species.csv")
+	lines := published.ByColumn(t, "meter_species.csv")
 	if got, want := len(lines), 502; got != want {
 		t.Fatalf("got %d lines, want %d", got, want)
 	}

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"drytally/compute/units"
+	"drytally/testdata/published"
 	"pgregory.net/rapid"
 )
 
@@ -12,7 +13,7 @@ import (
 const halfTenth = 0.05 + 1e-9
 
 func TestTemperatureTable(t *testing.T) {
-	lines := published(t, "meter_temperature.csv")
+	lines := published.ByColumn(t, "meter_temperature.csv")
 	if got, want := len(lines), 300; got != want { // 15 temperatures by 20 readings
 		t.Fatalf("got %d cells, want %d", got, want)
 	}

@@ -1,9 +1,7 @@
 package season
 
 import (
-	"encoding/csv"
 	"math"
-	"os"
 	"strconv"
 	"testing"
 	"time"
@@ -13,6 +11,7 @@ import (
 	"drytally/compute/shrink"
 	"drytally/compute/units"
 	"drytally/compute/wood"
+	"drytally/testdata/published"
 )
 
 func month12(low, high float64) []Month {
@@ -146,18 +145,7 @@ func TestMoveLaws(t *testing.T) {
 
 // TestPaces walks the table against the second transcription.
 func TestPaces(t *testing.T) {
-	f, err := os.Open("../../testdata/published/season_store.csv")
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	r := csv.NewReader(f)
-	r.Comment = '#'
-	rows, err := r.ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
-	rows = rows[1:]
+	_, rows := published.Table(t, "season_store.csv")
 	if len(rows) != len(paces()) {
 		t.Fatalf("got %d ways, want %d", len(paces()), len(rows))
 	}

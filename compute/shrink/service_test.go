@@ -1,10 +1,8 @@
 package shrink
 
 import (
-	"encoding/csv"
 	"fmt"
 	"math"
-	"os"
 	"strconv"
 	"testing"
 
@@ -13,6 +11,7 @@ import (
 	"drytally/compute/source"
 	"drytally/compute/units"
 	"drytally/compute/wood"
+	"drytally/testdata/published"
 )
 
 // ExampleChange is the example of the Wood Handbook FPL-GTR-190 (2010), p. 13-18: a flat-sawn white fir board 232 mm wide
@@ -124,22 +123,12 @@ func TestMoveIsBetween(t *testing.T) {
 // TestTable135 walks Table 13-5 of the Wood Handbook FPL-GTR-190 (2010) and computes each coefficient from the wood's own
 // Table 4-3 row. Where the handbook prints a group's pair the disagreement is listed and must stay what it is.
 func TestTable135(t *testing.T) {
-	f, err := os.Open("../../testdata/published/wood_dimensional_change.csv")
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	r := csv.NewReader(f)
-	r.Comment = '#'
-	rows, err := r.ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
+	_, rows := published.Table(t, "wood_dimensional_change.csv")
 	// The handbook gives these the pair of a neighbor; sycamore's tangential differs by 1 in the fifth decimal.
 	differ := map[string]string{"green ash": "white ash", "sweet birch": "yellow birch", "cedar elm": "winged elm",
 		"american sycamore": "", "black maple": "sugar maple"}
 	var agreeSeen, allSeen, agreeMemory, allMemory int
-	for _, row := range rows[1:] {
+	for _, row := range rows {
 		s, ok := wood.ByName(row[0])
 		// Derived rows were made from this table; groups have no row of their own; teak has no radial coefficient.
 		if !ok || s.ShrinkageSource.Status == source.Derived || row[3] == "" {

@@ -1,35 +1,25 @@
 package target
 
 import (
-	"encoding/csv"
 	"math"
-	"os"
 	"strconv"
 	"testing"
 
 	"drytally/compute/units"
+	"drytally/testdata/published"
 )
 
 // TestCoverageFactors walks the 16 printed rows of the Western Wood Products Association's Natural Wood Siding, Table 4
 // (seen): lineal feet and board feet for a square foot, to two decimals.
 func TestCoverageFactors(t *testing.T) {
-	f, err := os.Open("../../testdata/published/siding_coverage.csv")
-	if err != nil {
-		t.Fatal(err)
+	_, rows := published.Table(t, "siding_coverage.csv")
+	if len(rows) != 16 {
+		t.Fatalf("published rows: got %d, want 16", len(rows))
 	}
-	defer f.Close()
-	r := csv.NewReader(f)
-	r.Comment = '#'
-	rows, err := r.ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
-	if len(rows) != 17 {
-		t.Fatalf("published rows: got %d, want 16", len(rows)-1)
-	}
-	for _, row := range rows[1:] {
+	for _, row := range rows {
 		x := make([]float64, len(row))
 		for i, cell := range row[1:] {
+			var err error
 			if x[i+1], err = strconv.ParseFloat(cell, 64); err != nil {
 				t.Fatal(err)
 			}

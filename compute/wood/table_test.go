@@ -1,39 +1,13 @@
 package wood
 
 import (
-	"encoding/csv"
-	"os"
 	"strconv"
 	"strings"
 	"testing"
 
 	"drytally/compute/source"
+	"drytally/testdata/published"
 )
-
-// published reads the copy of a transcribed table that is kept apart from the embedded one, to catch later slips in it.
-func published(t *testing.T, name string) []map[string]string {
-	t.Helper()
-	f, err := os.Open("../../testdata/published/" + name)
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	r := csv.NewReader(f)
-	r.Comment = '#'
-	records, err := r.ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
-	var rows []map[string]string
-	for _, rec := range records[1:] {
-		row := map[string]string{}
-		for i, h := range records[0] {
-			row[h] = rec[i]
-		}
-		rows = append(rows, row)
-	}
-	return rows
-}
 
 // share reads a printed percent as a share; a blank is 0.
 func share(t *testing.T, s string) float64 {
@@ -108,7 +82,7 @@ func TestPhysicalOrder(t *testing.T) {
 }
 
 func TestShrinkageCells(t *testing.T) {
-	rows := published(t, "wood_shrinkage.csv")
+	rows := published.ByColumn(t, "wood_shrinkage.csv")
 	if len(rows) != 143 {
 		t.Fatalf("published rows: got %d, want 143", len(rows))
 	}
@@ -150,7 +124,7 @@ func TestShrinkageCells(t *testing.T) {
 }
 
 func TestGravityCells(t *testing.T) {
-	for _, r := range published(t, "wood_specific_gravity.csv") {
+	for _, r := range published.ByColumn(t, "wood_specific_gravity.csv") {
 		s, ok := ByName(r["species"])
 		if !ok {
 			t.Errorf("%s is not in the table", r["species"])
@@ -178,7 +152,7 @@ func TestGravityCells(t *testing.T) {
 func TestGreenMoistureCells(t *testing.T) {
 	// These three rows of Table 4-1 are of several species together and are left out: no shrinkage or gravity goes with them.
 	left := map[string]bool{"aspen (both species)": true, "cottonwood (group)": true, "magnolia (group)": true}
-	for _, r := range published(t, "wood_green_moisture.csv") {
+	for _, r := range published.ByColumn(t, "wood_green_moisture.csv") {
 		s, ok := ByName(r["species"])
 		if ok == left[r["species"]] {
 			t.Errorf("%s: in the table %v", r["species"], ok)
