@@ -100,7 +100,7 @@ func (t *textOut) rowTotals() {
 	if len(t.Job.Files) == 1 {
 		name = t.Job.Files[0].Name
 	}
-	t.line("%s: %s (titles, headings, totals, notes)", name, rowTally(t.UsedRows(), t.SetAside(), t.NotDataRows()))
+	t.line("%s: %s (headings, notes)", name, rowTally(t.UsedRows(), t.SetAside(), t.NotDataRows()))
 }
 
 // sheets says what each sheet was taken for.

@@ -112,7 +112,7 @@ func TestSummaryFoldsAndStops(t *testing.T) {
 
 func TestTextOfNothing(t *testing.T) {
 	r := &compute.Result{Job: &compute.Job{Name: "empty", Settings: compute.Defaults()}}
-	want := "empty: 0 rows used, 0 set aside, 0 not data (titles, headings, totals, notes)\n"
+	want := "empty: 0 rows used, 0 set aside, 0 not data (headings, notes)\n"
 	if got := summaryOf(t, r, nil); got != want {
 		t.Errorf("got %q, want %q", got, want)
 	}

@@ -15,6 +15,8 @@ import (
 	"drytally/ingest"
 	"drytally/report"
 	"drytally/report/write"
+
+	"golang.org/x/mod/module"
 )
 
 const usage = `drytally reads the week's workbook of a small sawmill and writes its papers.
@@ -47,7 +49,7 @@ Example
   drytally testdata/weeks/two-loads.xlsx
 `
 
-func main() { os.Exit(run(os.Args[1:], os.Stdout, os.Stderr)) }
+func main() { os.Exit(stay(run(os.Args[1:], os.Stdout, os.Stderr))) }
 
 // The exit codes; they stand in the usage text.
 const (
@@ -213,19 +215,32 @@ func nearOption(message string) string {
 	return fmt.Sprintf("there is no option -%s (drytally -h lists them)", name)
 }
 
-// version gives the module's version, or the revision it was built from.
+// version names the state of the source this program was built from: its release, else its revision; "+changed" when the source
+// had been changed since.
 func version() string {
 	info, ok := debug.ReadBuildInfo()
 	if !ok {
 		return "unversioned"
 	}
+	return versionOf(info)
+}
+
+func versionOf(info *debug.BuildInfo) string {
+	set := map[string]string{}
 	for _, s := range info.Settings {
-		if s.Key == "vcs.revision" && len(s.Value) >= 12 {
-			return s.Value[:12]
-		}
+		set[s.Key] = s.Value
 	}
-	if info.Main.Version != "" && info.Main.Version != "(devel)" {
-		return info.Main.Version
+	name := set["vcs.revision"]
+	switch release := info.Main.Version; {
+	case release != "" && release != "(devel)" && !module.IsPseudoVersion(strings.TrimSuffix(release, "+dirty")):
+		name = strings.TrimSuffix(release, "+dirty")
+	case len(name) > 12:
+		name = name[:12]
+	case name == "":
+		return "development build"
 	}
-	return "development build"
+	if set["vcs.modified"] == "true" {
+		name += "+changed"
+	}
+	return name
 }
