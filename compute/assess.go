@@ -45,6 +45,7 @@ func Assess(given *Job) *Result {
 	x.planBoards()
 	x.fitBoards()
 	x.serveSizes()
+	x.moveSales()
 	x.touchLoads()
 	x.gather()
 	out.Findings.Sort(job.SheetOrder)

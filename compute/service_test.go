@@ -340,3 +340,40 @@ func TestTypicalWidth(t *testing.T) {
 		t.Errorf("got %s, shrinkage %g flat and %g mixed", w, flat.Share, mixed.Share)
 	}
 }
+
+// TestSaleMoves: the widest board of a sale, 8 in of flat-sawn northern red oak, 8.6 % tangentially: coefficient (0.086/30)/(1 -
+// 0.086*20/30) = 0.0030410. Without a climate sheet over the band of flooring, 6 to 10 %: 8 * 0.0030410 * 4.0 = 0.0973 in. With one,
+// between 7.7 and 12.0 %: 8 * 0.0030410 * 4.3 = 0.1046 in.
+func TestSaleMoves(t *testing.T) {
+	for _, c := range []struct {
+		name          string
+		climate       bool
+		use           string
+		where, change string
+		low, high     string
+	}{
+		{name: "by the band", where: "band", low: "6.0", high: "10.0", change: `0.097"`},
+		{name: "by the climate", climate: true, where: "indoors", low: "7.7", high: "12.0", change: `0.105"`},
+		{name: "of two uses", use: "exterior siding"},
+	} {
+		job := week(4, 8, 8, 8, 8)
+		oak, _ := wood.ByName("northern red oak")
+		job.Loads[0].Use, job.Loads[0].Limit = "flooring", 0
+		var ids []string
+		for i := range job.Boards {
+			job.Boards[i].Species, job.Boards[i].Width, job.Boards[i].Sawing = oak, units.Inches(float64(5+i)), Sawing{Kind: FlatSawn}
+			ids = append(ids, job.Boards[i].ID)
+		}
+		if c.climate {
+			placeClimate(job, true)
+		}
+		job.Sales = []Sale{{Origin: row("sold", 2), ID: "S1", Load: job.Loads[0].ID, Boards: ids, Use: c.use}}
+		move, ok := has(Assess(job).Sales[0].Notes, "sale-move")
+		if ok != (c.change != "") || move.With["where"] != c.where || move.With["change"] != c.change || move.With["low"] != c.low || move.With["high"] != c.high {
+			t.Errorf("%s: got %v %v, want a change of %q between %s and %s, %s", c.name, ok, move.With, c.change, c.low, c.high, c.where)
+		}
+		if ok && move.With["width"] != `8"` {
+			t.Errorf("%s: it is said of a board %s wide, want 8\"", c.name, move.With["width"])
+		}
+	}
+}

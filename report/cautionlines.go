@@ -65,7 +65,7 @@ func (j *job) drawSmallPrint(d *page.Doc, head string, groups []noteGroup, cauti
 	}
 	last := func() {
 		if len(from) > 0 {
-			d.Para(strings.Join(from, " "), page.Style{Size: cautionSmall, Gray: page.Soft})
+			d.Para(strings.Join(from, " "), page.Style{Size: cautionSmall, Gray: page.Soft, Leading: 1.2 * cautionSmall})
 		}
 		if end != nil {
 			end(d)
@@ -181,6 +181,7 @@ func (j *job) drawCautions(d *page.Doc, paper string, woods []templates.Wood, us
 // The type of cautions and method, and of the cautions' sources, which nobody has to read to understand the paper.
 const (
 	cautionSize  = 6.6 * page.Point
+	cautionLead  = 1.2 * cautionSize
 	cautionSmall = 6.0 * page.Point
 )
 
@@ -231,7 +232,7 @@ func groupsHeight(d *page.Doc, groups []noteGroup, w float64) float64 {
 
 // drawGroup draws a group, or only gives its height.
 func drawGroup(d *page.Doc, g noteGroup, x, y, w float64, draw bool) float64 {
-	head, st := page.Style{Face: page.Bold, Size: cautionSize}, page.Style{Size: cautionSize}
+	head, st := page.Style{Face: page.Bold, Size: cautionSize, Leading: cautionLead}, page.Style{Size: cautionSize, Leading: cautionLead}
 	text, h := strings.Join(g.lines, " "), 0.0
 	if g.head != "" {
 		h = d.Measure(w, g.head, head)

@@ -56,6 +56,7 @@ var boxSteps = []int{1, 5, 10, 20, 25, 50, 100, 200, 250, 500, 1000}
 
 // drawTally draws boxes to tick while sawing, in fives; a line to write on when boards aren't counted.
 func (j *job) drawTally(d *page.Doc, boards int) {
+	d.Need(boxSize + 1)
 	b, y := d.Body(), d.Y()
 	small := page.Style{Size: page.SizeSmall, Gray: page.Soft}
 	if boards <= 0 {

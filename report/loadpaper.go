@@ -39,18 +39,28 @@ func (j *job) drawLoad(d *page.Doc, l *compute.LoadResult) {
 	j.drawHeldBack(d, l)
 	j.drawLoadFacts(d, l)
 	j.drawLoadReadings(d, l)
-	j.drawBoardList(d, l)
-	j.drawLoadStack(d, l)
-	j.drawWitnesses(d, l)
+	j.drawStackAndWitnesses(d, l)
 	j.drawLayers(d, l)
 	j.drawRise(d, l)
 	j.drawLoadDays(d, l)
 	j.drawStores(d, l)
 	j.drawCoreRecord(d, l)
 	j.drawNotMeasured(d, l)
+	j.drawBoardList(d, l)
 	j.drawWarnings(d, l.Warnings)
-	j.drawSmallPrint(d, "Method, and what to note", j.methodGroups(l),
-		cautionsFor("certificate", j.woodsOf(l.Boards, l.Load.Species), []string{l.Load.Use}), j.loadSourceLines(l), drawSignature)
+	// What is signed comes before the appendix.
+	j.drawSmallPrint(d, "Please note", nil, cautionsFor("certificate", j.woodsOf(l.Boards, l.Load.Species), []string{l.Load.Use}), nil, drawSignature)
+	j.drawSmallPrint(d, "Appendix: how the numbers were found", j.methodGroups(l), nil, j.loadSourceLines(l), nil)
+}
+
+// drawStackAndWitnesses draws the stack before the witnesses, or the other way round when only the witnesses find room on the page.
+func (j *job) drawStackAndWitnesses(d *page.Doc, l *compute.LoadResult) {
+	stack, witnesses := func() { j.drawLoadStack(d, l) }, func() { j.drawWitnesses(d, l) }
+	if d.Height(stack) > d.Room() && d.Height(witnesses) <= d.Room() {
+		stack, witnesses = witnesses, stack
+	}
+	stack()
+	witnesses()
 }
 
 // drawVerdict is what must be read first: the verdict in one strong line, its reasons, and what would settle it.
@@ -113,13 +123,13 @@ func (j *job) drawLoadFacts(d *page.Doc, l *compute.LoadResult) {
 		page.Pair{Key: "Measured", Value: measuredWords(l)})
 	pairs = append(pairs, j.readingFacts(l)...)
 	for _, f := range l.DryFootage {
-		pairs = append(pairs, page.Pair{Key: "Footage dry, net", Value: footageWords(f)})
+		pairs = append(pairs, page.Pair{Key: "Board feet dry, net", Value: boardFeet(f.Hundredths) + " by " + ruleWords(f.Rule)})
 	}
 	if l.DrySolid != 0 {
 		pairs = append(pairs, page.Pair{Key: "Volume dry", Value: solidWords(l.DrySolid)})
 	}
 	for _, f := range l.GreenFootage {
-		pairs = append(pairs, page.Pair{Key: "Footage green", Value: footageWords(f) + ", measured before kiln drying"})
+		pairs = append(pairs, page.Pair{Key: "Board feet green", Value: boardFeet(f.Hundredths) + " by " + ruleWords(f.Rule) + ", measured before kiln drying"})
 	}
 	if l.Weight != 0 {
 		pairs = append(pairs, page.Pair{Key: "Weight, dry", Value: "about " + j.system.Mass(l.Weight)})
@@ -181,7 +191,7 @@ func (j *job) methodGroups(l *compute.LoadResult) (groups []noteGroup) {
 		}
 	}
 	add("How the readings were corrected", j.allSaid(notesOf(l, correctionNote))...)
-	add("How the numbers were found", j.methodLines(l)...)
+	add("From readings to a verdict", j.methodLines(l)...)
 	if !dryingShown(l) {
 		add("The drying", j.dryingLines(l)...)
 	}
@@ -196,7 +206,12 @@ func (j *job) methodGroups(l *compute.LoadResult) (groups []noteGroup) {
 
 // loadSourceLines names the sources of a load's figures.
 func (j *job) loadSourceLines(l *compute.LoadResult) []string {
-	from := loadSources(l)
+	// What the method has named already isn't named again.
+	var said strings.Builder
+	for _, g := range j.methodGroups(l) {
+		said.WriteString(strings.Join(g.lines, " "))
+	}
+	from := slices.DeleteFunc(loadSources(l), func(s string) bool { return strings.Contains(said.String(), s) })
 	if len(from) == 0 {
 		return nil
 	}
@@ -230,18 +245,24 @@ func (j *job) methodLines(l *compute.LoadResult) []string {
 var loadSettings = []string{"meter kind", "meter set to species", "meter corrects for temperature", "lowest mark", "highest mark",
 	"allowed share", "most held back"}
 
-// settingsFor writes settings as used, with whose they are.
+// settingsFor writes settings as used, first the owner's, then the defaults, each lot with whose it is.
 func (j *job) settingsFor(names []string) []string {
-	var out []string
+	var owner, ours []string
 	for _, u := range j.Job.Settings.Used {
-		if !slices.Contains(names, u.Name) || u.Value == "" {
-			continue
+		switch {
+		case !slices.Contains(names, u.Name) || u.Value == "":
+		case u.Source.Status == source.OurChoice:
+			ours = append(ours, u.Name+" "+u.Value)
+		default:
+			owner = append(owner, u.Name+" "+u.Value)
 		}
-		whose := "the owner's"
-		if u.Source.Status == source.OurChoice {
-			whose = "default"
-		}
-		out = append(out, fmt.Sprintf("%s %s (%s)", u.Name, u.Value, whose))
+	}
+	var out []string
+	if len(owner) > 0 {
+		out = append(out, strings.Join(owner, ", ")+" (the owner's)")
+	}
+	if len(ours) > 0 {
+		out = append(out, strings.Join(ours, ", ")+" (default)")
 	}
 	return out
 }

@@ -153,7 +153,7 @@ func (j *job) head(d *page.Doc, title, subtitle, number string) {
 	if under != "" {
 		d.Fit(page.Rect{X: b.X, Y: b.Y + 4.6, W: b.W, H: 4}, under, soft, 0)
 	}
-	d.SetY(b.Y + 15)
+	d.SetY(b.Y + 12)
 	d.Title(title, subtitle)
 }
 

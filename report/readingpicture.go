@@ -43,7 +43,7 @@ type markGroup struct {
 const (
 	flagRow     = 3.6  // a row of board numbers above the dots
 	mostFlags   = 6    // rows of them
-	dotsHeight  = 34.0 // the most the dots are stacked
+	dotsHeight  = 22.0 // the most the dots are stacked
 	laneHeight  = 5.0  // a lane below the dots: a mean, a mark
 	widestFlag  = 24.0
 	limitHeight = 4.0 // the limits' numbers at the top

@@ -23,7 +23,7 @@ func (j *job) drawSaleBoards(d *page.Doc, s *compute.SaleResult) {
 		ranges = ranges || openRange(b.MC)
 		nominal = nominal || nominalWords(b, j.system) != ""
 	}
-	size, feet, moisture := 34.0, 10.0, 20.0
+	size, feet, moisture := 34.0, 10.0, 16.0
 	if nominal {
 		size = 37.5
 	}

@@ -28,16 +28,30 @@ func (j *job) drawStatement(d *page.Doc, s *compute.SaleResult) {
 		d.Space(1)
 		d.Bullets(before, page.Style{})
 	}
-	j.drawSaleBoards(d, s)
-	d.Bullets(after, page.Style{})
-	j.drawMeaning(d, s, loads)
-	j.drawNotSaid(d, s)
-	j.drawWarnings(d, s.Warnings)
-	d.KeepTogether(func() { // the signature never stands alone
-		j.drawKeep(d)
-		j.drawSaleMethod(d, loads)
-		drawSignature(d)
-	})
+	rest := func() {
+		d.Bullets(after, page.Style{})
+		j.drawMeaning(d, s, loads)
+		j.drawNotSaid(d, s)
+		j.drawWarnings(d, s.Warnings)
+		d.KeepTogether(func() { // the signature never stands alone
+			j.drawKeep(d)
+			j.drawSaleMoves(d, s)
+			j.drawSaleMethod(d, loads)
+			drawSignature(d)
+		})
+	}
+	boards := func() { j.drawSaleBoards(d, s) }
+	// What is signed stands on one page: a long list of boards goes behind it.
+	if whole := d.Height(rest); len(s.Boards) > 0 && whole <= d.Room() && whole+d.Height(boards) > d.Room() {
+		d.Para(j.wording("statement-boards-behind"), page.Style{Size: page.SizeSmall, Gray: page.Soft})
+		rest()
+		d.NewPage()
+		d.Heading(2, "The boards")
+		boards()
+	} else {
+		boards()
+		rest()
+	}
 	fallback := wood.Species{}
 	if len(loads) > 0 {
 		fallback = loads[0].Load.Species
@@ -192,12 +206,29 @@ func (j *job) drawSaleReadings(d *page.Doc, s *compute.SaleResult, loads []*comp
 	})
 }
 
+// saleMove is the note on how the boards move through the year; it has a heading of its own.
+const saleMove = "sale-move"
+
+// drawSaleMoves says how the boards move through the year.
+func (j *job) drawSaleMoves(d *page.Doc, s *compute.SaleResult) {
+	var lines []string
+	for _, n := range s.Notes {
+		if n.Name == saleMove {
+			lines = append(lines, j.say(n))
+		}
+	}
+	if len(lines) > 0 {
+		d.Heading(2, "How it moves through the year")
+		d.Para(strings.Join(lines, " "), page.Style{})
+	}
+}
+
 // saleNotes are the notes on the sale that the loads' verdicts below don't say again: how old the readings are stands before
 // the boards, the others behind.
 func (j *job) saleNotes(s *compute.SaleResult) (before, after []string) {
 	for _, n := range s.Notes {
 		switch n.Name {
-		case "sale-load", "sale-not-dry":
+		case "sale-load", "sale-not-dry", saleMove:
 		case "sale-age":
 			before = append(before, j.say(n))
 		default:

@@ -33,7 +33,7 @@ const Point = 25.4 / 72
 const (
 	MarginSide   = 18.0 // left and right
 	MarginTop    = 16.0
-	MarginBottom = 20.0 // the footer stands inside it
+	MarginBottom = 18.0 // the footer stands inside it
 	Columns      = 6
 	Gutter       = 4.0
 	Baseline     = 13 * Point // from line to line in text of SizeBody
