@@ -65,7 +65,7 @@ func (j *job) drawSmallPrint(d *page.Doc, head string, groups []noteGroup, cauti
 	}
 	last := func() {
 		if len(from) > 0 {
-			d.Para(strings.Join(from, " "), page.Style{Size: cautionSmall, Gray: page.Soft, Leading: 1.2 * cautionSmall})
+			d.Para(strings.Join(from, " "), page.Style{Size: cautionSmall, Leading: 1.2 * cautionSmall})
 		}
 		if end != nil {
 			end(d)
