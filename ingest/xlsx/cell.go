@@ -1,7 +1,6 @@
 package xlsx
 
 import (
-	"bytes"
 	"math"
 	"strconv"
 
@@ -22,7 +21,7 @@ func (g *grid) cell(row int, lastCol *int) error {
 		return g.tooManyCells(s)
 	}
 	col := *lastCol + 1
-	if ref, given := s.attr("r"); given {
+	if ref, given := s.raw("r"); given {
 		r, c, ok := cellPlace(ref)
 		switch {
 		case !ok:
@@ -40,18 +39,14 @@ func (g *grid) cell(row int, lastCol *int) error {
 	}
 	*lastCol = col
 
-	styleIndex := 0
-	if _, given := s.attr("s"); given {
-		var err error
-		if styleIndex, err = g.style("s", cellName(row, col)); err != nil {
-			return err
-		}
+	styleIndex, err := g.style("s", func() string { return cellName(row, col) })
+	if err != nil {
+		return err
 	}
-	kind, given := s.attr("t")
-	if !given {
-		kind = "n"
+	got := stored{kind: "n"}
+	if t, given := s.raw("t"); given {
+		got.kind = cellKind(t)
 	}
-	got := stored{kind: kind}
 	if err := g.inside(&got, row, col); err != nil {
 		return err
 	}
@@ -70,6 +65,16 @@ func (g *grid) cell(row int, lastCol *int) error {
 		g.cells = append(g.cells, cell)
 	}
 	return nil
+}
+
+// cellKind gives the usual types of a cell without making a string of them.
+func cellKind(t []byte) string {
+	for _, kind := range [...]string{"s", "n", "str", "inlineStr", "b", "e", "d"} {
+		if string(t) == kind {
+			return kind
+		}
+	}
+	return string(t)
 }
 
 // inside reads the elements of a cell; the value's text lands in g.value.
@@ -110,11 +115,11 @@ func (g *grid) inside(got *stored, row, col int) error {
 
 // decode makes the cell's value of the stored text, by the cell's type (ECMA-376 Part 1, 18.18.11, ST_CellType; memory).
 func (g *grid) decode(cell *sheet.Cell, got stored) error {
-	name := cellName(cell.Row, cell.Col)
+	name := cellRef{cell.Row, cell.Col}
 	if got.inline != (got.kind == "inlineStr") && (got.inline || got.value) {
 		return g.s.fault(finding.FileValue, "the cell %s keeps its value in a place that does not fit its type %q", name, got.kind)
 	}
-	plain := bytes.Trim(g.value, xmlWhite)
+	plain := trimWhite(g.value)
 	// Only a text may be empty; anything else empty has no value.
 	if len(plain) == 0 && got.kind != "str" && got.kind != "inlineStr" || !got.value && !got.inline {
 		switch got.kind {
@@ -173,7 +178,7 @@ func setText(cell *sheet.Cell, text string) {
 }
 
 // number reads a stored number. It must be a finite decimal as XML Schema writes a double; the digits are kept.
-func (g *grid) number(cell *sheet.Cell, digits []byte, name string) error {
+func (g *grid) number(cell *sheet.Cell, digits []byte, name cellRef) error {
 	text := string(digits)
 	v, err := strconv.ParseFloat(text, 64)
 	if !isDecimal(text) || err != nil || math.IsInf(v, 0) || math.IsNaN(v) {

@@ -5,7 +5,6 @@ import (
 	"bytes"
 	"encoding/binary"
 	"errors"
-	"fmt"
 	"io"
 	"net/url"
 	"slices"
@@ -180,18 +179,14 @@ func (c *container) read(part string, fn func(*stream) error) error {
 		return sheet.Refuse(finding.FileDamaged, c.file, part, "this part cannot be unpacked: it is packed in a way no workbook uses")
 	}
 	defer body.Close()
-	src, err := newSource(body, min(c.left, sheet.MaxPartBytes))
-	if err == nil {
-		err = c.readAll(part, src, fn)
-	}
+	src := newSource(body, min(c.left, sheet.MaxPartBytes))
+	err = c.readAll(part, src, fn)
 	c.left = max(0, c.left-src.read)
 	switch cause := src.cause(); {
 	case cause == nil:
 		return err
 	case errors.Is(cause, errTooLong):
 		return c.tooLarge(part)
-	case errors.Is(cause, errLongToken):
-		return sheet.Refuse(finding.FileTooLarge, c.file, part, "one text or tag in this part is longer than any cell can be")
 	default:
 		return sheet.Refuse(finding.FileDamaged, c.file, part, "this part is damaged or was cut off: its content does not fit its checksum")
 	}
@@ -216,84 +211,40 @@ func (c *container) tooLarge(part string) error {
 		sheet.MaxPartBytes>>20, sheet.MaxTotalBytes>>20)
 }
 
-var (
-	errTooLong   = errors.New("more bytes than allowed")
-	errLongToken = fmt.Errorf("a token of more than %d bytes", maxToken)
-)
+var errTooLong = errors.New("more bytes than allowed")
 
 // maxToken bounds one tag or one run of text: MaxTextLength letters of up to eight bytes as XML writes them (&#xFFFF;),
 // four times over for tags with many attributes.
 const maxToken = 4 * 8 * (sheet.MaxTextLength + 1)
 
-// source feeds the XML decoder byte by byte, counts what was unpacked, and stops a token that grows without end.
+// source is an unpacked part. It counts what was unpacked and remembers what went wrong.
 type source struct {
-	body  io.Reader
-	buf   []byte
-	pos   int
-	read  int64
-	limit int64
-	token int // bytes since the last token
-	err   error
+	io.Reader // the part in UTF-8
+	body      io.Reader
+	read      int64
+	limit     int64
+	err       error
 }
 
-// ReadByte gives the next byte of the part.
-func (s *source) ReadByte() (byte, error) {
-	if s.pos == len(s.buf) {
-		if err := s.fill(); err != nil {
-			return 0, err
-		}
-	}
-	if s.token++; s.token > maxToken {
-		s.err = errLongToken
-		return 0, s.err
-	}
-	b := s.buf[s.pos]
-	s.pos++
-	return b, nil
-}
+// count is the side of a source that unpacks.
+type count struct{ *source }
 
-// Read is there because the decoder asks for an io.Reader; it uses ReadByte.
-func (s *source) Read(p []byte) (int, error) {
-	if s.pos == len(s.buf) {
-		if err := s.fill(); err != nil {
-			return 0, err
-		}
+// Read unpacks.
+func (c count) Read(p []byte) (int, error) {
+	if c.err != nil {
+		return 0, c.err
 	}
-	n := copy(p, s.buf[s.pos:])
-	s.pos += n
-	return n, nil
-}
-
-func (s *source) fill() error {
-	if s.err != nil {
-		return s.err
+	n, err := c.body.Read(p)
+	c.err = err
+	if c.read += int64(n); c.read > c.limit {
+		c.err = errTooLong
+		return 0, c.err
 	}
-	s.buf = s.buf[:cap(s.buf)]
-	s.pos = 0
-	n := 0
-	for n == 0 && s.err == nil {
-		n, s.err = s.body.Read(s.buf)
-	}
-	s.buf = s.buf[:n]
-	if s.read += int64(n); s.read > s.limit {
-		s.buf, s.err = s.buf[:0], errTooLong
-		return s.err
-	}
-	if n == 0 {
-		return s.err
-	}
-	return nil
+	return n, err
 }
 
 // drain unpacks what is left, to have the checksum compared.
-func (s *source) drain() {
-	for s.err == nil {
-		s.pos = len(s.buf)
-		if s.fill() != nil {
-			return
-		}
-	}
-}
+func (s *source) drain() { _, _ = io.Copy(io.Discard, count{s}) }
 
 // cause is what went wrong while unpacking, or nil.
 func (s *source) cause() error {

@@ -13,7 +13,7 @@ import (
 // isoDate reads a cell of type d, which writes a date or a time out (2024-03-05, 2024-03-05T14:30:00, 14:30). The cell
 // becomes a day number in the workbook's own date system, as if it had been stored as one. When its style is none of a
 // date, the way it is written says how it is shown.
-func (g *grid) isoDate(cell *sheet.Cell, text, name string) error {
+func (g *grid) isoDate(cell *sheet.Cell, text string, name cellRef) error {
 	serial, format, ok := isoSerial(text, g.book.out.Date1904)
 	if !ok {
 		return g.s.fault(finding.FileValue, "the cell %s holds %q, which is no date a workbook can hold", name, clip(text))

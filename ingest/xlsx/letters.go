@@ -8,22 +8,20 @@ import (
 )
 
 // newSource wraps an unpacked part. XML may be written in UTF-16 and may begin with a byte order mark; both are taken
-// care of here, so that the decoder sees plain UTF-8.
-func newSource(body io.Reader, limit int64) (*source, error) {
-	s := &source{body: body, buf: make([]byte, 0, 32<<10), limit: limit}
-	err := s.fill()
+// care of here, so that the reader of markup sees plain UTF-8.
+func newSource(body io.Reader, limit int64) *source {
+	s := &source{body: body, limit: limit}
+	mark := make([]byte, 3)
+	n, _ := io.ReadFull(count{s}, mark) // the error is kept in s and comes again
+	mark = mark[:n]
 	switch {
-	case err != nil && err != io.EOF:
-		return s, err
-	case bytes.HasPrefix(s.buf, []byte("\xEF\xBB\xBF")):
-		s.pos = 3
-	case bytes.HasPrefix(s.buf, []byte("\xFF\xFE")), bytes.HasPrefix(s.buf, []byte("\xFE\xFF")):
-		if s.err != nil && s.err != io.EOF {
-			return s, nil
-		}
-		whole := &source{body: body, buf: s.buf, read: s.read, limit: limit, err: s.err}
-		s.body = unicode.UTF16(unicode.LittleEndian, unicode.ExpectBOM).NewDecoder().Reader(whole)
-		s.buf, s.err = make([]byte, 0, 32<<10), nil
+	case bytes.Equal(mark, []byte("\xEF\xBB\xBF")):
+		s.Reader = count{s}
+	case bytes.HasPrefix(mark, []byte("\xFF\xFE")), bytes.HasPrefix(mark, []byte("\xFE\xFF")):
+		whole := io.MultiReader(bytes.NewReader(mark), count{s})
+		s.Reader = unicode.UTF16(unicode.LittleEndian, unicode.ExpectBOM).NewDecoder().Reader(whole)
+	default:
+		s.Reader = io.MultiReader(bytes.NewReader(mark), count{s})
 	}
-	return s, nil
+	return s
 }

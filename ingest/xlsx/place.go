@@ -8,7 +8,7 @@ import (
 )
 
 // cellPlace reads a cell's name such as B7 or $B$7; false when it is none or lies outside the largest page.
-func cellPlace(ref string) (row, col int, ok bool) {
+func cellPlace[T string | []byte](ref T) (row, col int, ok bool) {
 	i := 0
 	if i < len(ref) && ref[i] == '$' {
 		i++
@@ -50,3 +50,9 @@ func rangePlace(ref string) (sheet.Range, bool) {
 
 // cellName is the name of a cell for a message.
 func cellName(row, col int) string { return finding.Place{Row: row, Col: col}.Cell() }
+
+// cellRef is a cell's place, named only when a message needs it.
+type cellRef struct{ row, col int }
+
+// String gives the name.
+func (c cellRef) String() string { return cellName(c.row, c.col) }

@@ -2,13 +2,12 @@ package xlsx
 
 import (
 	"bytes"
-	"encoding/xml"
 	"errors"
-	"io"
 	"strings"
 
 	"drytally/compute/finding"
 	"drytally/ingest/sheet"
+	"drytally/ingest/xlsx/markup"
 )
 
 // space is the namespace of a name, told apart only as far as a workbook needs it.
@@ -46,14 +45,12 @@ const (
 	xmlSpaceAddress = "http://www.w3.org/XML/1998/namespace"
 )
 
-// stream reads a part's XML as tags and text. It uses the decoder's raw tokens and does the nesting and the namespaces
-// itself: the decoder's own way costs half as much again, and it lets a second root, text behind the root and doubled
-// attributes pass.
+// stream reads a part's XML as tags and text. Package markup cuts it into tokens; the nesting, the namespaces, a second
+// root, text behind the root and doubled attributes are looked after here.
 type stream struct {
 	file, part string
-	src        *source
 	tagsLeft   *int
-	dec        *xml.Decoder
+	in         *markup.Reader
 	open       []tag
 	bound      []binding
 	rooted     bool
@@ -62,16 +59,17 @@ type stream struct {
 	// What the last call of next returned.
 	name  string // local name of a start or end tag
 	space space
-	attrs []xml.Attr
+	attrs []markup.Attr // valid until the next call
 	text  []byte // valid until the next call
 }
 
 // tag is an open element.
 type tag struct {
-	prefix, local string
-	space         space
-	bound         int  // bindings in force outside it
-	keep          bool // xml:space="preserve" holds inside
+	name  markup.Name
+	space space
+	bound int  // bindings in force outside it
+	inner int  // bindings in force inside it
+	keep  bool // xml:space="preserve" holds inside
 }
 
 type binding struct {
@@ -89,15 +87,7 @@ const (
 )
 
 func newStream(c *container, part string, src *source) *stream {
-	s := &stream{file: c.file, part: part, src: src, tagsLeft: &c.tags, dec: xml.NewDecoder(src)}
-	// A part in UTF-16 says so in its first line; source has already made UTF-8 of it.
-	s.dec.CharsetReader = func(charset string, r io.Reader) (io.Reader, error) {
-		if strings.EqualFold(charset, "utf-16") || strings.EqualFold(charset, "us-ascii") {
-			return r, nil
-		}
-		return nil, errors.New("unknown letters")
-	}
-	return s
+	return &stream{file: c.file, part: part, tagsLeft: &c.tags, in: markup.NewReader(src, maxToken)}
 }
 
 // fault makes the error of this part.
@@ -112,43 +102,45 @@ func (s *stream) malformed() error {
 // next reads the next tag or run of text. Comments and instructions to other programs are passed over.
 func (s *stream) next() (event, error) {
 	for {
-		s.src.token = 0
-		token, err := s.dec.RawToken()
-		if err == io.EOF {
+		kind, err := s.in.Next()
+		switch {
+		case err == nil:
+		case errors.Is(err, markup.ErrDirective):
+			return 0, s.fault(finding.FileDoctype, "this part begins with a document type, which a workbook never has")
+		case errors.Is(err, markup.ErrLong):
+			return 0, s.fault(finding.FileTooLarge, "one text or tag in this part is longer than any cell can be")
+		default:
+			return 0, s.malformed() // or the part could not be unpacked, which container.read knows
+		}
+		first := !s.prolog
+		s.prolog = true
+		switch kind {
+		case markup.End:
 			if len(s.open) > 0 || !s.rooted {
 				return 0, s.fault(finding.FileXML, "the text of this part is cut off")
 			}
 			return atEnd, nil
-		}
-		if err != nil {
-			return 0, s.malformed()
-		}
-		first := !s.prolog
-		s.prolog = true
-		switch t := token.(type) {
-		case xml.StartElement:
-			return startTag, s.start(t)
-		case xml.EndElement:
-			return endTag, s.end(t)
-		case xml.CharData:
+		case markup.StartTag:
+			return startTag, s.start(s.in.Name, s.in.Attrs)
+		case markup.EndTag:
+			return endTag, s.end(s.in.Name)
+		case markup.Text:
 			if len(s.open) > 0 {
-				s.text = t
+				s.text = s.in.Text
 				return textRun, nil
 			}
-			if !isSpace(t) {
+			if !isSpace(s.in.Text) {
 				return 0, s.malformed()
 			}
-		case xml.Directive:
-			return 0, s.fault(finding.FileDoctype, "this part begins with a document type, which a workbook never has")
-		case xml.ProcInst:
-			if strings.EqualFold(t.Target, "xml") && !first {
+		case markup.Instruction:
+			if strings.EqualFold(s.in.Name.Local, "xml") && !first {
 				return 0, s.malformed()
 			}
 		}
 	}
 }
 
-func (s *stream) start(t xml.StartElement) error {
+func (s *stream) start(name markup.Name, attrs []markup.Attr) error {
 	if len(s.open) == 0 && s.rooted {
 		return s.malformed() // a second root
 	}
@@ -159,45 +151,50 @@ func (s *stream) start(t xml.StartElement) error {
 	if len(s.open) >= sheet.MaxXMLDepth {
 		return s.fault(finding.FileTooLarge, "the tags of this part are nested more than %d deep", sheet.MaxXMLDepth)
 	}
-	in := tag{prefix: t.Name.Space, local: t.Name.Local, bound: len(s.bound)}
+	in := tag{name: name, bound: len(s.bound)}
 	if n := len(s.open); n > 0 {
 		in.keep = s.open[n-1].keep
 	}
-	if doubled(t.Attr) {
+	if doubled(attrs) {
 		return s.malformed()
 	}
-	for i := range t.Attr {
-		switch a := &t.Attr[i]; {
-		case a.Name.Space == "xmlns":
+	for i := range attrs {
+		switch a := &attrs[i]; {
+		case a.Name.Prefix == "xmlns":
 			s.bind(a.Name.Local, a.Value)
-		case a.Name.Space == "" && a.Name.Local == "xmlns":
+		case a.Name.Prefix == "" && a.Name.Local == "xmlns":
 			s.bind("", a.Value)
-		case a.Name.Space == "xml" && a.Name.Local == "space":
-			in.keep = a.Value == "preserve"
+		case a.Name.Prefix == "xml" && a.Name.Local == "space":
+			in.keep = string(a.Value) == "preserve"
 		}
 	}
-	var known bool
-	if in.space, known = s.resolve(in.prefix); !known {
-		return s.malformed()
+	in.inner = len(s.bound)
+	if n := len(s.open); n > 0 && s.open[n-1].name.Prefix == name.Prefix && s.open[n-1].inner == in.inner {
+		in.space = s.open[n-1].space // as the tag around it, which is nearly always so
+	} else {
+		var known bool
+		if in.space, known = s.resolve(name.Prefix); !known {
+			return s.malformed()
+		}
 	}
 	s.open = append(s.open, in)
-	s.name, s.space, s.attrs = in.local, in.space, t.Attr
+	s.name, s.space, s.attrs = name.Local, in.space, attrs
 	return nil
 }
 
-func (s *stream) end(t xml.EndElement) error {
+func (s *stream) end(name markup.Name) error {
 	n := len(s.open)
-	if n == 0 || s.open[n-1].local != t.Name.Local || s.open[n-1].prefix != t.Name.Space {
+	if n == 0 || s.open[n-1].name != name {
 		return s.malformed()
 	}
 	in := s.open[n-1]
 	s.open, s.bound = s.open[:n-1], s.bound[:in.bound]
-	s.name, s.space, s.attrs = in.local, in.space, nil
+	s.name, s.space, s.attrs = name.Local, in.space, nil
 	return nil
 }
 
-func (s *stream) bind(prefix, address string) {
-	sp, known := spaces[address]
+func (s *stream) bind(prefix string, address []byte) {
+	sp, known := spaces[string(address)]
 	if !known {
 		sp = otherSpace
 	}
@@ -218,10 +215,10 @@ func (s *stream) resolve(prefix string) (space, bool) {
 }
 
 // doubled says whether an attribute stands twice in a tag.
-func doubled(attrs []xml.Attr) bool {
+func doubled(attrs []markup.Attr) bool {
 	const few = 16 // above this a map is quicker than comparing each with each
 	if len(attrs) > few {
-		seen := make(map[xml.Name]bool, len(attrs))
+		seen := make(map[markup.Name]bool, len(attrs))
 		for i := range attrs {
 			if seen[attrs[i].Name] {
 				return true
@@ -242,23 +239,29 @@ func doubled(attrs []xml.Attr) bool {
 
 // attr gives an attribute without prefix.
 func (s *stream) attr(name string) (string, bool) {
+	value, given := s.raw(name)
+	return string(value), given
+}
+
+// raw is attr without a copy: the value is valid until the next tag is read.
+func (s *stream) raw(name string) ([]byte, bool) {
 	for i := range s.attrs {
-		if a := &s.attrs[i]; a.Name.Local == name && a.Name.Space == "" {
+		if a := &s.attrs[i]; a.Name.Local == name && a.Name.Prefix == "" {
 			return a.Value, true
 		}
 	}
-	return "", false
+	return nil, false
 }
 
 // id gives the r:id attribute, whatever its prefix.
 func (s *stream) id() string {
 	for i := range s.attrs {
 		a := &s.attrs[i]
-		if a.Name.Local != "id" || a.Name.Space == "" {
+		if a.Name.Local != "id" || a.Name.Prefix == "" {
 			continue
 		}
-		if sp, _ := s.resolve(a.Name.Space); sp == idSpace {
-			return a.Value
+		if sp, _ := s.resolve(a.Name.Prefix); sp == idSpace {
+			return string(a.Value)
 		}
 	}
 	return ""
@@ -266,11 +269,11 @@ func (s *stream) id() string {
 
 // flag gives an attribute that is true or false; absent counts as false.
 func (s *stream) flag(name string) (bool, error) {
-	v, ok := s.attr(name)
+	v, ok := s.raw(name)
 	if !ok {
 		return false, nil
 	}
-	switch strings.TrimSpace(v) {
+	switch string(bytes.TrimSpace(v)) {
 	case "1", "true":
 		return true, nil
 	case "0", "false":
@@ -354,6 +357,24 @@ func (s *stream) finish() error {
 	}
 }
 
-const xmlWhite = " \t\r\n"
+// trimWhite cuts the white space of XML off both ends.
+func trimWhite(text []byte) []byte {
+	for len(text) > 0 && isWhite(text[0]) {
+		text = text[1:]
+	}
+	for len(text) > 0 && isWhite(text[len(text)-1]) {
+		text = text[:len(text)-1]
+	}
+	return text
+}
 
-func isSpace(text []byte) bool { return len(bytes.Trim(text, xmlWhite)) == 0 }
+func isWhite(c byte) bool { return c == ' ' || c == '\t' || c == '\r' || c == '\n' }
+
+func isSpace(text []byte) bool {
+	for _, c := range text {
+		if !isWhite(c) {
+			return false
+		}
+	}
+	return true
+}

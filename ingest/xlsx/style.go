@@ -146,13 +146,19 @@ func (s *stream) cellStyles(ids []int) ([]int, error) {
 const maxStyles = 65536
 
 // wholeNumber reads a number of up to nine digits and nothing else.
-func wholeNumber(text string) (int, bool) {
-	text = strings.Trim(text, xmlWhite)
-	if text == "" || len(text) > 9 {
+func wholeNumber[T string | []byte](text T) (int, bool) {
+	from, to := 0, len(text)
+	for from < to && isWhite(text[from]) {
+		from++
+	}
+	for to > from && isWhite(text[to-1]) {
+		to--
+	}
+	if from == to || to-from > 9 {
 		return 0, false
 	}
 	n := 0
-	for i := range len(text) {
+	for i := from; i < to; i++ {
 		if text[i] < '0' || text[i] > '9' {
 			return 0, false
 		}

@@ -64,7 +64,7 @@ func (s *stream) stringValue(buf []byte) ([]byte, error) {
 	}
 	text := buf[from:]
 	if !keep {
-		text = bytes.Trim(text, xmlWhite)
+		text = trimWhite(text)
 	}
 	return append(buf[:from], unescape(text)...), nil
 }

@@ -90,7 +90,7 @@ func (g *grid) columns(hidden []bool) error {
 			if err != nil {
 				return err
 			}
-			if _, err := g.style("style", finding.Column(first)); err != nil {
+			if _, err := g.style("style", func() string { return finding.Column(first) }); err != nil {
 				return err
 			}
 			for col := first; hide && col <= last; col++ {
@@ -104,14 +104,14 @@ func (g *grid) columns(hidden []bool) error {
 }
 
 // style reads an attribute that points at a cell style; absent is style 0.
-func (g *grid) style(name, where string) (int, error) {
-	text, given := g.s.attr(name)
+func (g *grid) style(name string, where func() string) (int, error) {
+	text, given := g.s.raw(name)
 	if !given {
 		return 0, nil
 	}
 	n, ok := wholeNumber(text)
 	if !ok || n >= max(1, len(g.styles)) {
-		return 0, g.s.fault(finding.FileIndex, "%s has the style %q, and there are %d styles", where, text, len(g.styles))
+		return 0, g.s.fault(finding.FileIndex, "%s has the style %q, and there are %d styles", where(), text, len(g.styles))
 	}
 	return n, nil
 }
@@ -139,7 +139,7 @@ func (g *grid) row() error {
 		return s.fault(finding.FileTooLarge, "there are more than %d rows, counting those that only carry formatting", sheet.MaxRows)
 	}
 	number := g.lastRow + 1
-	text, given := s.attr("r")
+	text, given := s.raw("r")
 	if given {
 		var ok bool
 		if number, ok = wholeNumber(text); !ok {
@@ -157,7 +157,7 @@ func (g *grid) row() error {
 	if err != nil {
 		return err
 	}
-	if _, err := g.style("s", finding.Place{Row: number}.Cell()); err != nil {
+	if _, err := g.style("s", finding.Place{Row: number}.Cell); err != nil {
 		return err
 	}
 	g.cells = g.cells[:0]
