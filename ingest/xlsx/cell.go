@@ -17,7 +17,7 @@ type stored struct {
 // cell reads one cell into g.cells, unless it is blank. A cell without a name stands right of the last.
 func (g *grid) cell(row int, lastCol *int) error {
 	s := g.s
-	if g.cellsLeft--; g.cellsLeft < 0 {
+	if s.left.Cells--; s.left.Cells < 0 {
 		return g.tooManyCells(s)
 	}
 	col := *lastCol + 1

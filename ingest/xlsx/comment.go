@@ -54,7 +54,7 @@ func (b *book) commentList(s *stream, notes comments) error {
 		if _, twice := notes[[2]int{row, col}]; twice {
 			return s.fault(finding.FileOrder, "the cell %s has two comments", cellName(row, col))
 		}
-		if b.cellsLeft--; b.cellsLeft < 0 {
+		if b.left.Cells--; b.left.Cells < 0 {
 			return b.tooManyCells(s)
 		}
 		text, err := s.comment()

@@ -19,8 +19,10 @@ import (
 type container struct {
 	file  string
 	parts map[string]*zip.File
-	left  int64 // bytes that may still be unpacked
-	tags  int   // tags that may still be read
+	left  sheet.Allowance // what may still be read
+	// What the parts read so far take in the packed file, and which they are: a part counts once.
+	packed int64
+	opened map[*zip.File]bool
 }
 
 // The signatures of a zip file's central header and local header (PKWARE APPNOTE 4.3.12 and 4.3.7; memory).
@@ -63,7 +65,8 @@ func openContainer(file string, data []byte) (*container, error) {
 	if err != nil {
 		return nil, sheet.Refuse(finding.FileDamaged, file, "", "the packed file is damaged or was cut off: its list of parts cannot be read")
 	}
-	c := &container{file: file, parts: make(map[string]*zip.File, len(z.File)), left: sheet.MaxTotalBytes, tags: sheet.MaxTags}
+	c := &container{file: file, parts: make(map[string]*zip.File, len(z.File)), opened: map[*zip.File]bool{},
+		left: sheet.Allowance{Bytes: sheet.MaxTotalBytes, Rows: sheet.MaxRows, Cells: sheet.MaxCells, Tags: sheet.MaxTags}}
 	spans := make([]span, 0, len(z.File))
 	for _, f := range z.File {
 		if f.Flags&encrypted != 0 {
@@ -171,7 +174,9 @@ func (c *container) read(part string, fn func(*stream) error) error {
 	if f == nil {
 		return sheet.Refuse(finding.FilePartMissing, c.file, part, "this part is missing from the file")
 	}
-	if f.UncompressedSize64 > sheet.MaxPartBytes {
+	c.allow(f)
+	most := min(c.left.Bytes, sheet.MaxPartBytes+sheet.Earnest(int64(f.CompressedSize64)).Bytes)
+	if f.UncompressedSize64 > uint64(most) {
 		return c.tooLarge(part)
 	}
 	body, err := f.Open()
@@ -179,9 +184,9 @@ func (c *container) read(part string, fn func(*stream) error) error {
 		return sheet.Refuse(finding.FileDamaged, c.file, part, "this part cannot be unpacked: it is packed in a way no workbook uses")
 	}
 	defer body.Close()
-	src := newSource(body, min(c.left, sheet.MaxPartBytes))
+	src := newSource(body, most)
 	err = c.readAll(part, src, fn)
-	c.left = max(0, c.left-src.read)
+	c.left.Bytes = max(0, c.left.Bytes-src.read)
 	switch cause := src.cause(); {
 	case cause == nil:
 		return err
@@ -190,6 +195,21 @@ func (c *container) read(part string, fn func(*stream) error) error {
 	default:
 		return sheet.Refuse(finding.FileDamaged, c.file, part, "this part is damaged or was cut off: its content does not fit its checksum")
 	}
+}
+
+// allow adds what the packed size of a part that is about to be read allows.
+func (c *container) allow(f *zip.File) {
+	if c.opened[f] {
+		return
+	}
+	c.opened[f] = true
+	before := sheet.Earnest(c.packed)
+	c.packed += int64(f.CompressedSize64)
+	now := sheet.Earnest(c.packed)
+	c.left.Bytes += now.Bytes - before.Bytes
+	c.left.Rows += now.Rows - before.Rows
+	c.left.Cells += now.Cells - before.Cells
+	c.left.Tags += now.Tags - before.Tags
 }
 
 // readAll runs fn over the stream, reads to the end of the part, and on an error unpacks the rest to learn whether the
@@ -207,7 +227,7 @@ func (c *container) readAll(part string, src *source, fn func(*stream) error) er
 }
 
 func (c *container) tooLarge(part string) error {
-	return sheet.Refuse(finding.FileTooLarge, c.file, part, "this part unpacks to more than %d MB, or all parts together to more than %d MB",
+	return sheet.Refuse(finding.FileTooLarge, c.file, part, "this part unpacks to more than %d MB, or all parts together to more than %d MB, and is packed smaller than tables are",
 		sheet.MaxPartBytes>>20, sheet.MaxTotalBytes>>20)
 }
 

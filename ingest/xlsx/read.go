@@ -31,7 +31,7 @@ func Read(name string, data []byte) (*sheet.Workbook, error) {
 	if err != nil {
 		return nil, err
 	}
-	b := &book{container: c, out: &sheet.Workbook{Name: file}, cellsLeft: sheet.MaxCells, rowsLeft: sheet.MaxRows}
+	b := &book{container: c, out: &sheet.Workbook{Name: file}}
 	listed, err := b.readMain(main)
 	if err != nil {
 		return nil, err
@@ -45,10 +45,9 @@ func Read(name string, data []byte) (*sheet.Workbook, error) {
 // book is a workbook being read.
 type book struct {
 	*container
-	out                 *sheet.Workbook
-	strings             []string
-	styles              []style
-	cellsLeft, rowsLeft int
+	out     *sheet.Workbook
+	strings []string
+	styles  []style
 }
 
 // page is a sheet as the main part lists it.

@@ -49,7 +49,7 @@ const (
 // root, text behind the root and doubled attributes are looked after here.
 type stream struct {
 	file, part string
-	tagsLeft   *int
+	left       *sheet.Allowance
 	in         *markup.Reader
 	open       []tag
 	bound      []binding
@@ -60,7 +60,7 @@ type stream struct {
 	name  string // local name of a start or end tag
 	space space
 	attrs []markup.Attr // valid until the next call
-	text  []byte // valid until the next call
+	text  []byte        // valid until the next call
 }
 
 // tag is an open element.
@@ -86,8 +86,11 @@ const (
 	textRun
 )
 
+// inEarnest ends the sentences that say what a file holds too much of: see sheet.Earnest.
+const inEarnest = ", which is more than a file of its size holds in earnest"
+
 func newStream(c *container, part string, src *source) *stream {
-	return &stream{file: c.file, part: part, tagsLeft: &c.tags, in: markup.NewReader(src, maxToken)}
+	return &stream{file: c.file, part: part, left: &c.left, in: markup.NewReader(src, maxToken)}
 }
 
 // fault makes the error of this part.
@@ -145,8 +148,8 @@ func (s *stream) start(name markup.Name, attrs []markup.Attr) error {
 		return s.malformed() // a second root
 	}
 	s.rooted = true
-	if *s.tagsLeft--; *s.tagsLeft < 0 {
-		return s.fault(finding.FileTooLarge, "there are more than %d tags in the parts of this workbook", sheet.MaxTags)
+	if s.left.Tags--; s.left.Tags < 0 {
+		return s.fault(finding.FileTooLarge, "there are more than %d tags in the parts of this workbook"+inEarnest, sheet.MaxTags)
 	}
 	if len(s.open) >= sheet.MaxXMLDepth {
 		return s.fault(finding.FileTooLarge, "the tags of this part are nested more than %d deep", sheet.MaxXMLDepth)

@@ -135,8 +135,8 @@ func (g *grid) rows() error {
 // row reads one row. A row without a number is the one after the last.
 func (g *grid) row() error {
 	s := g.s
-	if g.rowsLeft--; g.rowsLeft < 0 {
-		return s.fault(finding.FileTooLarge, "there are more than %d rows, counting those that only carry formatting", sheet.MaxRows)
+	if s.left.Rows--; s.left.Rows < 0 {
+		return s.fault(finding.FileTooLarge, "there are more than %d rows, counting those that only carry formatting"+inEarnest, sheet.MaxRows)
 	}
 	number := g.lastRow + 1
 	text, given := s.raw("r")
@@ -214,5 +214,5 @@ func (g *grid) merges() error {
 }
 
 func (b *book) tooManyCells(s *stream) error {
-	return s.fault(finding.FileTooLarge, "there are more than %d cells, counting those that only carry formatting", sheet.MaxCells)
+	return s.fault(finding.FileTooLarge, "there are more than %d cells, counting those that only carry formatting"+inEarnest, sheet.MaxCells)
 }
