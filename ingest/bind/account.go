@@ -14,12 +14,26 @@ import (
 )
 
 // fate records what became of a row. A row that is part of two tables counts once: set aside before used before not data.
+// A row that holds nothing has none.
 func (b *binder) fate(row int, kind compute.Kind, f compute.Fate, why string) {
-	k := rowKey{b.book.Name, b.sheet.Name, row}
-	old, had := b.fates[k]
-	if !had || f > old.Fate {
-		b.fates[k] = compute.RowFate{Row: row, Kind: kind, Fate: f, Why: why}
+	if b.fates[b.sheet] == nil {
+		b.fates[b.sheet] = make([]compute.RowFate, len(b.sheet.Rows))
 	}
+	i := rowIndex(b.sheet, row)
+	if i >= len(b.sheet.Rows) || b.sheet.Rows[i].Number != row {
+		return
+	}
+	if old := &b.fates[b.sheet][i]; old.Row == 0 || f > old.Fate {
+		*old = compute.RowFate{Row: row, Kind: kind, Fate: f, Why: why}
+	}
+}
+
+// fateOf gives what became of a row so far; Row is 0 when nobody claimed it yet.
+func (b *binder) fateOf(row int) compute.RowFate {
+	if i := rowIndex(b.sheet, row); i < len(b.fates[b.sheet]) && b.sheet.Rows[i].Number == row {
+		return b.fates[b.sheet][i]
+	}
+	return compute.RowFate{}
 }
 
 // account closes the sheet: every row with content has a fate, and a sheet or row nobody claimed is said.
@@ -27,13 +41,19 @@ func (b *binder) account(rs []region) {
 	a := compute.Account{File: b.book.Name, Sheet: b.sheet.Name}
 	tables := len(rs) > 0
 	unread, first := 0, 0
+	fates := b.fates[b.sheet]
+	if fates == nil {
+		fates = make([]compute.RowFate, len(b.sheet.Rows))
+	}
+	delete(b.fates, b.sheet)
+	a.Rows = fates[:0] // the account takes their place: a row's is read before it is written over
 	for i := range b.sheet.Rows {
 		r := &b.sheet.Rows[i]
 		if !hasContent(r) {
 			continue
 		}
-		f, ok := b.fates[rowKey{b.book.Name, b.sheet.Name, r.Number}]
-		if !ok {
+		f := fates[i]
+		if f.Row == 0 {
 			f = compute.RowFate{Row: r.Number, Fate: compute.NotData, Why: "title or note"}
 			if numbersIn(r) > 1 {
 				f.Fate, f.Why = compute.SetAside, "numbers outside any table"

@@ -12,22 +12,21 @@ import (
 // binder makes one job of one workbook, or of one set of CSV files.
 type binder struct {
 	job   *compute.Job
-	fates map[rowKey]compute.RowFate // what became of each row so far
-	sums  map[sumsKey]*sums          // what the tables read so far come to
-	given map[string]finding.Place   // settings given so far, on whatever sheet
-	book  *sheet.Workbook            // the file being read
+	fates map[*sheet.Sheet][]compute.RowFate // what became of each row so far, in the order of the sheet's rows
+	sums  map[sumsKey]*sums                  // what the tables read so far come to
+	given map[string]finding.Place           // settings given so far, on whatever sheet
+	book  *sheet.Workbook                    // the file being read
 	sheet *sheet.Sheet
 	settled
 	// The load that title or sheet name for the table being read, where that stands, and whether it was said.
 	loadAbove, loadFrom string
 	saidLoad            bool
 	woods               map[string]wood.Match // names looked up so far
-	regions             []region              // of the sheet being read, when lines of text are looked for between them
-}
-
-type rowKey struct {
-	file, sheet string
-	row         int
+	// Room taken again for every row, and the columns of the tables read so far.
+	row     *rowValues
+	byCol   map[int]sheet.Cell
+	cols    map[colsKey]map[string]int
+	regions []region // of the sheet being read, when lines of text are looked for between them
 }
 
 type sumsKey struct {
@@ -42,7 +41,7 @@ func Bind(name string, books []*sheet.Workbook) *compute.Job {
 	b := &binder{
 		job:   &compute.Job{Name: name, Settings: compute.Defaults(), SheetOrder: map[string]int{}},
 		given: map[string]finding.Place{},
-		fates: map[rowKey]compute.RowFate{},
+		fates: map[*sheet.Sheet][]compute.RowFate{},
 		sums:  map[sumsKey]*sums{},
 		woods: map[string]wood.Match{},
 	}

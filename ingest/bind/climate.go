@@ -54,8 +54,8 @@ func indoors(where string) (inside, known bool) {
 // makeClimate makes one month, or two when indoors has its own columns.
 func (b *binder) makeClimate(v *rowValues) string {
 	month := time.Month(v.count("month"))
-	outside := compute.Climate{Origin: v.origin, Month: month, Temp: v.at["temperature"].temp, Humidity: v.at["humidity"].rh, Note: v.text("note")}
-	room := compute.Climate{Origin: v.origin, Month: month, Temp: v.at["indoor temperature"].temp, Humidity: v.at["indoor humidity"].rh, Indoors: true, Note: v.text("note")}
+	outside := compute.Climate{Origin: v.origin, Month: month, Temp: v.value("temperature").temp, Humidity: v.value("humidity").rh, Note: v.text("note")}
+	room := compute.Climate{Origin: v.origin, Month: month, Temp: v.value("indoor temperature").temp, Humidity: v.value("indoor humidity").rh, Indoors: true, Note: v.text("note")}
 	columns := v.has("indoor temperature") || v.has("indoor humidity")
 	where := v.text("where")
 	if !columns && where != "" {

@@ -53,11 +53,11 @@ func (b *binder) addCores(v *rowValues, at time.Time) bool {
 			} else if probe == "" {
 				probe = " 1"
 			}
-			add(name, strings.TrimSpace(probe), v.at[name].temp)
+			add(name, strings.TrimSpace(probe), v.value(name).temp)
 		}
 	}
 	if coreWords(where) {
-		add("dry bulb", where, v.at["dry bulb"].temp)
+		add("dry bulb", where, v.value("dry bulb").temp)
 	}
 	return n > 0
 }

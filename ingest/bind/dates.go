@@ -18,7 +18,32 @@ type settled struct {
 type dateColumn struct {
 	sheet *sheet.Sheet
 	name  string
-	cells []sheet.Cell
+	cells []sheet.Cell // the first cell of every date
+	times []int        // how many cells hold it
+	known map[dateKey]int
+}
+
+// dateKey is what makes two cells hold the same date.
+type dateKey struct {
+	kind   sheet.Kind
+	format sheet.Format
+	code   string
+	text   string
+	other  bool // a formula, or one without a result
+}
+
+// add adds a cell. Dates repeat: of a thousand readings of a day one is looked at.
+func (d *dateColumn) add(c sheet.Cell) {
+	if d.known == nil {
+		d.known = map[dateKey]int{}
+	}
+	k := dateKey{c.Kind, c.Format, c.FormatCode, c.Text, c.Formula || c.NoResult}
+	if i, ok := d.known[k]; ok {
+		d.times[i]++
+		return
+	}
+	d.known[k] = len(d.cells)
+	d.cells, d.times = append(d.cells, c), append(d.times, 1)
 }
 
 // dateColumns collects every date of the file being read, column by column.
@@ -30,7 +55,7 @@ func (b *binder) dateColumns(regions map[*sheet.Sheet][]region) []dateColumn {
 			if r.wide != nil && r.wide.dates() {
 				d := dateColumn{sheet: s, name: "date"}
 				for _, a := range r.wide.across {
-					d.cells = append(d.cells, a.cell)
+					d.add(a.cell)
 				}
 				all = append(all, d)
 			}
@@ -51,7 +76,7 @@ func (b *binder) dateColumns(regions map[*sheet.Sheet][]region) []dateColumn {
 					}
 					for _, x := range s.Rows[k].Cells {
 						if x.Col == c.col && !cell.Empty(x) && !cell.Ditto(x) {
-							d.cells = append(d.cells, x)
+							d.add(x)
 						}
 					}
 				}
@@ -102,7 +127,7 @@ func (b *binder) sayYear(columns []dateColumn, year int) {
 			if len(p) > 0 || t.IsZero() || len(without) == 0 {
 				continue
 			}
-			if n++; first == nil {
+			if n += d.times[i]; first == nil {
 				first = &d.cells[i]
 				b.sheet = d.sheet
 			}
@@ -140,7 +165,7 @@ func (b *binder) saySwapped(d dateColumn) {
 		if t.Day() == int(t.Month()) {
 			continue
 		}
-		if n++; first == nil {
+		if n += d.times[i]; first == nil {
 			first, swapped = &d.cells[i], time.Date(t.Year(), time.Month(t.Day()), int(t.Month()), 0, 0, 0, 0, time.UTC)
 		}
 	}

@@ -238,7 +238,7 @@ func sawSheet(name string) bool {
 // betweenLines deals with a row between the lines of a cut list: a wood's name that holds for what follows, a total, or a
 // note; a row with figures that is none of these is said.
 func (b *binder) betweenLines(row *sheet.Row, over *wood.Species, s *sums) {
-	if _, claimed := b.fates[rowKey{b.book.Name, b.sheet.Name, row.Number}]; claimed {
+	if b.fateOf(row.Number).Row != 0 {
 		return
 	}
 	var cells []sheet.Cell
@@ -277,9 +277,9 @@ func (b *binder) readLine(row *sheet.Row, l cutLine, over wood.Species) string {
 	if l.problem != "" {
 		return refuse(l.problem)
 	}
-	v := &rowValues{at: map[string]value{}, bad: map[string]bool{}, filled: map[string]bool{}, origin: b.origin(row.Number)}
+	v := &rowValues{bad: map[string]bool{}, filled: map[string]bool{}, origin: b.origin(row.Number)}
 	for _, name := range []string{"size", "species", "pieces", "green thickness", "green width", "length"} {
-		v.origin.Cols[name] = l.col
+		v.setCol(name, l.col)
 	}
 	size, ok := b.read(sheet.Cell{Row: row.Number, Col: l.col, Kind: sheet.Text, Text: l.size}, column{col: l.col}, Field{Name: "size", What: aSize})
 	if !ok {

@@ -86,7 +86,7 @@ func (p *pairs) dates(s *sheet.Sheet) []dateColumn {
 		if f, _, _ := t.named(one.name); f >= 0 && t.Fields[f].What == aDate {
 			for _, v := range one.values {
 				if !cell.Empty(v) {
-					d.cells = append(d.cells, v)
+					d.add(v)
 				}
 			}
 		}
@@ -192,7 +192,7 @@ func (b *binder) readPairs(r region) {
 		}
 	}
 	for k := range beside {
-		v := &rowValues{at: map[string]value{}, bad: map[string]bool{}, filled: map[string]bool{}, origin: b.origin(r.pairs.of[0].row)}
+		v := &rowValues{bad: map[string]bool{}, filled: map[string]bool{}, origin: b.origin(r.pairs.of[0].row)}
 		for _, p := range r.pairs.of {
 			f, _, _ := table.named(p.name)
 			_, unit := headingWords(p.name)
@@ -202,7 +202,7 @@ func (b *binder) readPairs(r region) {
 				continue
 			}
 			if p.row == v.origin.Row {
-				v.origin.Cols[field.Name] = c.Col
+				v.setCol(field.Name, c.Col)
 			}
 			val, ok := b.read(c, column{col: c.Col, unit: unit}, field)
 			if !ok {
@@ -212,7 +212,7 @@ func (b *binder) readPairs(r region) {
 			v.set(field.Name, val)
 		}
 		if !v.has("load") {
-			if len(v.at)+len(v.bad) > 0 {
+			if len(v.names)+len(v.bad) > 0 {
 				fates(compute.SetAside, "load missing or not readable")
 			}
 			continue

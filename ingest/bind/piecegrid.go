@@ -289,7 +289,8 @@ func (b *binder) makePieces(r region, v *rowValues, cells []sheet.Cell, lengths 
 			continue
 		}
 		cut := v.only("species", "green thickness", "green width", "load", "lot", "date", "sawing", "note")
-		cut.origin.Cols["pieces"], cut.origin.Cols["length"] = h.Col, h.Col
+		cut.setCol("pieces", h.Col)
+		cut.setCol("length", h.Col)
 		cut.set("length", value{lengths: []units.Length{lengths[h.Col]}})
 		cut.set("pieces", n)
 		if problem := b.makeCut(cut); problem != "" {

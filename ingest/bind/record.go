@@ -44,11 +44,11 @@ func (b *binder) missing(v *rowValues, field, what, hint string) string {
 
 // sizeInto fills thickness, width, length and pieces from a size given in one cell, where they have no cell of their own.
 func sizeInto(v *rowValues, thickness, width, length, pieces string) {
-	s := v.at["size"].size
+	s := v.value("size").size
 	put := func(name string, l units.Length) {
 		if name != "" && l != 0 && !v.has(name) {
 			v.set(name, value{lengths: []units.Length{l}})
-			v.origin.Cols[name] = v.origin.Cols["size"]
+			v.setCol(name, v.origin.Cols["size"])
 		}
 	}
 	put(thickness, s.Thickness)
@@ -56,7 +56,7 @@ func sizeInto(v *rowValues, thickness, width, length, pieces string) {
 	put(length, s.Length)
 	if pieces != "" && s.Pieces > 0 && !v.has(pieces) {
 		v.set(pieces, value{count: s.Pieces})
-		v.origin.Cols[pieces] = v.origin.Cols["size"]
+		v.setCol(pieces, v.origin.Cols["size"])
 	}
 }
 
@@ -86,7 +86,7 @@ func (b *binder) makeCut(v *rowValues) string {
 func (b *binder) makeBoard(v *rowValues) string {
 	sizeInto(v, "dry thickness", "dry width", "length", "")
 	facts := 0
-	for name := range v.at {
+	for _, name := range v.names {
 		if name != "board" && name != "load" && name != "species" && name != "note" && name != "date" {
 			facts++
 		}
@@ -101,7 +101,7 @@ func (b *binder) makeBoard(v *rowValues) string {
 		Cup: v.length("cup"), Bow: v.length("bow"), Crook: v.length("crook"), Twist: v.length("twist"), Sawing: v.sawing("sawing"),
 		Course: v.count("course"), Spot: v.count("spot"), Note: v.text("note")}
 	b.job.Boards = append(b.job.Boards, board)
-	b.addReadings(v, compute.Reading{Origin: v.origin, Board: board.ID, Load: board.Load, WoodTemp: v.at["wood temperature"].temp, Date: v.date("date")})
+	b.addReadings(v, compute.Reading{Origin: v.origin, Board: board.ID, Load: board.Load, WoodTemp: v.value("wood temperature").temp, Date: v.date("date")})
 	return ""
 }
 
@@ -117,10 +117,10 @@ func (b *binder) addReadings(v *rowValues, r compute.Reading) int {
 			r.Meter = secondMeter
 		}
 		where := r.Where
-		if w := v.at[name].where; w != "" {
+		if w := v.value(name).where; w != "" {
 			where = strings.TrimSpace(where + " " + w)
 		}
-		for _, x := range v.at[name].readings {
+		for _, x := range v.value(name).readings {
 			if x.State == units.NotTaken {
 				continue
 			}
@@ -159,7 +159,7 @@ func (v *rowValues) tempOf(reading string) units.Temperature {
 	if columns <= 1 {
 		best = "wood temperature"
 	}
-	return v.at[best].temp
+	return v.value(best).temp
 }
 
 func (b *binder) makeReadings(v *rowValues) string {
@@ -167,7 +167,7 @@ func (b *binder) makeReadings(v *rowValues) string {
 		return b.missing(v, "board", "board or place", "write the board's number, or its course and spot")
 	}
 	n := b.addReadings(v, compute.Reading{Origin: v.origin, Board: v.text("board"), Load: v.text("load"), Course: v.count("course"),
-		Spot: v.count("spot"), WoodTemp: v.at["wood temperature"].temp, Date: v.date("date"), Depth: v.length("depth"),
+		Spot: v.count("spot"), WoodTemp: v.value("wood temperature").temp, Date: v.date("date"), Depth: v.length("depth"),
 		Where: v.text("where"), Note: v.text("note")})
 	if n == 0 {
 		return "no reading taken"
@@ -199,11 +199,11 @@ func (b *binder) makeWeight(v *rowValues) string {
 func (b *binder) makeAir(v *rowValues) string {
 	at := v.date("date")
 	if v.has("time") {
-		at = at.Truncate(24 * time.Hour).Add(time.Duration(v.at["time"].number * float64(time.Hour)).Round(time.Second))
+		at = at.Truncate(24 * time.Hour).Add(time.Duration(v.value("time").number * float64(time.Hour)).Round(time.Second))
 	}
 	cores := b.addCores(v, at)
-	a := compute.Air{Origin: v.origin, Time: at, DryBulb: v.at["dry bulb"].temp, WetBulb: v.at["wet bulb"].temp,
-		Humidity: v.at["humidity"].rh, Where: v.text("where"), Load: v.text("load"), Running: v.text("running"), Note: v.text("note")}
+	a := compute.Air{Origin: v.origin, Time: at, DryBulb: v.value("dry bulb").temp, WetBulb: v.value("wet bulb").temp,
+		Humidity: v.value("humidity").rh, Where: v.text("where"), Load: v.text("load"), Running: v.text("running"), Note: v.text("note")}
 	if cores && (!a.DryBulb.Known() || coreWords(a.Where)) {
 		return ""
 	}
@@ -229,7 +229,7 @@ func (b *binder) makeWanted(v *rowValues) string {
 	}
 	b.job.Wanted = append(b.job.Wanted, compute.Wanted{Origin: v.origin, Piece: v.text("piece"), Species: v.species("species"),
 		Thickness: v.length("finished thickness"), Width: v.length("finished width"), Face: v.length("face"), Length: v.length("length"),
-		Pieces: v.count("pieces"), Area: v.at["area"].number, Profile: v.text("profile"), Use: v.text("use"), Waste: v.at["waste"].number,
+		Pieces: v.count("pieces"), Area: v.value("area").number, Profile: v.text("profile"), Use: v.text("use"), Waste: v.value("waste").number,
 		Sawing: v.sawing("sawing"), Note: v.text("note")})
 	return ""
 }
@@ -242,7 +242,7 @@ func (b *binder) makeLoad(v *rowValues) string {
 }
 
 func (b *binder) makeSale(v *rowValues) string {
-	s := compute.Sale{Origin: v.origin, ID: v.text("sale"), Load: v.text("load"), Boards: v.at["boards"].ids, Pieces: v.count("pieces"),
+	s := compute.Sale{Origin: v.origin, ID: v.text("sale"), Load: v.text("load"), Boards: v.value("boards").ids, Pieces: v.count("pieces"),
 		Buyer: v.text("buyer"), Use: v.text("use"), Date: v.date("date"), Note: v.text("note")}
 	if n := v.count("boards"); n > 0 && s.Pieces == 0 {
 		s.Pieces = n // "12 boards" where their numbers could stand

@@ -1,6 +1,8 @@
 package bind
 
 import (
+	"maps"
+	"slices"
 	"strings"
 	"time"
 	"unicode"
@@ -32,34 +34,55 @@ type value struct {
 	where    string // readings: the place on the board that the heading names
 }
 
-// rowValues is one data row: its values and the column of each, by field name.
+// rowValues is one data row: its values and the column of each, by field name. A row has few fields: looking through them is
+// quicker than a map, and needs no memory of its own.
 type rowValues struct {
 	origin compute.Origin
-	at     map[string]value
-	bad    map[string]bool // cells that hold something that could not be read
+	shared bool            // origin.Cols is that of all rows of the table; setCol copies it first
 	names  []string        // field names in column order
+	at     []value         // in the order of names
+	bad    map[string]bool // cells that hold something that could not be read
 	filled map[string]bool // fields left blank and taken from above
 }
 
-func (v *rowValues) has(name string) bool             { _, ok := v.at[name]; return ok }
-func (v *rowValues) text(name string) string          { return v.at[name].text }
-func (v *rowValues) date(name string) time.Time       { return v.at[name].date }
-func (v *rowValues) count(name string) int            { return v.at[name].count }
-func (v *rowValues) mass(name string) units.Mass      { return v.at[name].mass }
-func (v *rowValues) mc(name string) units.MC          { return v.at[name].mc }
-func (v *rowValues) species(name string) wood.Species { return v.at[name].species }
+// value gives the value of a field; that of one the row does not have is empty.
+func (v *rowValues) value(name string) *value {
+	if i := slices.Index(v.names, name); i >= 0 {
+		return &v.at[i]
+	}
+	return new(value)
+}
+
+// setCol says which column a field was read from.
+func (v *rowValues) setCol(name string, col int) {
+	if v.shared {
+		v.origin.Cols, v.shared = maps.Clone(v.origin.Cols), false
+	}
+	v.origin.Cols[name] = col
+}
+
+func (v *rowValues) has(name string) bool             { return slices.Contains(v.names, name) }
+func (v *rowValues) text(name string) string          { return v.value(name).text }
+func (v *rowValues) date(name string) time.Time       { return v.value(name).date }
+func (v *rowValues) count(name string) int            { return v.value(name).count }
+func (v *rowValues) mass(name string) units.Mass      { return v.value(name).mass }
+func (v *rowValues) mc(name string) units.MC          { return v.value(name).mc }
+func (v *rowValues) species(name string) wood.Species { return v.value(name).species }
 func (v *rowValues) sawing(name string) compute.Sawing {
-	return v.at[name].sawing
+	return v.value(name).sawing
 }
 
 func (v *rowValues) set(name string, val value) {
-	v.at[name] = val
-	v.names = append(v.names, name)
+	if i := slices.Index(v.names, name); i >= 0 {
+		v.at[i] = val
+		return
+	}
+	v.at, v.names = append(v.at, val), append(v.names, name)
 }
 
 // only copies the row with some of its fields.
 func (v *rowValues) only(names ...string) *rowValues {
-	c := &rowValues{origin: v.origin, at: map[string]value{}, bad: map[string]bool{}, filled: map[string]bool{}}
+	c := &rowValues{origin: v.origin, bad: map[string]bool{}, filled: map[string]bool{}}
 	c.origin.Cols = map[string]int{}
 	for _, n := range names {
 		if col, ok := v.origin.Cols[n]; ok {
@@ -68,8 +91,8 @@ func (v *rowValues) only(names ...string) *rowValues {
 		if v.bad[n] {
 			c.bad[n] = true
 		}
-		if val, ok := v.at[n]; ok {
-			c.set(n, val)
+		if v.has(n) {
+			c.set(n, *v.value(n))
 		}
 	}
 	return c
@@ -77,7 +100,7 @@ func (v *rowValues) only(names ...string) *rowValues {
 
 // length gives the field's one length, or 0.
 func (v *rowValues) length(name string) units.Length {
-	if l := v.at[name].lengths; len(l) > 0 {
+	if l := v.value(name).lengths; len(l) > 0 {
 		return l[0]
 	}
 	return 0
@@ -88,7 +111,7 @@ func (v *rowValues) lengths(name string) []units.Length {
 	var all []units.Length
 	for _, n := range v.names {
 		if n == name || strings.HasPrefix(n, name+" ") && isDigits(n[len(name)+1:]) {
-			all = append(all, v.at[n].lengths...)
+			all = append(all, v.value(n).lengths...)
 		}
 	}
 	return all
@@ -199,7 +222,7 @@ func (b *binder) readColumns(r region) {
 		}
 		data++
 		s.row(b.readRow(r, row, cells, above))
-		if inRow++; b.fates[rowKey{b.book.Name, b.sheet.Name, row.Number}].Fate != compute.SetAside {
+		if inRow++; b.fateOf(row.Number).Fate != compute.SetAside {
 			inRow = 0
 		}
 	}
@@ -280,8 +303,9 @@ func cellsOf(row *sheet.Row, r region) []sheet.Cell {
 
 // readCells reads the cells of one row column by column, filling blanks from above where the field allows it.
 func (b *binder) readCells(r region, row *sheet.Row, cells []sheet.Cell, above map[int]*carried) *rowValues {
-	v := &rowValues{at: map[string]value{}, bad: map[string]bool{}, filled: map[string]bool{}, origin: b.origin(row.Number)}
-	byCol := map[int]sheet.Cell{}
+	v := b.freshRow(r, row.Number)
+	byCol := b.byCol
+	clear(byCol)
 	for _, c := range cells {
 		byCol[c.Col] = c
 	}
@@ -296,7 +320,6 @@ func (b *binder) readCells(r region, row *sheet.Row, cells []sheet.Cell, above m
 			continue
 		}
 		f := r.table.Fields[k.field]
-		v.origin.Cols[k.name] = k.col
 		c, there := byCol[k.col]
 		switch {
 		case !there && f.What == aRun && own <= 1:
@@ -332,6 +355,48 @@ func (b *binder) readCells(r region, row *sheet.Row, cells []sheet.Cell, above m
 		}
 	}
 	return v
+}
+
+// freshRow makes the values of a row with the columns they are read from, which all rows of a table share. What it gives is
+// used up before the next row is begun: its room is taken again.
+func (b *binder) freshRow(r region, row int) *rowValues {
+	if b.byCol == nil {
+		b.byCol = map[int]sheet.Cell{}
+		b.row = &rowValues{bad: map[string]bool{}, filled: map[string]bool{}}
+	}
+	v := b.row
+	clear(v.at)
+	clear(v.bad)
+	clear(v.filled)
+	v.names, v.at, v.shared = v.names[:0], v.at[:0], true
+	at := b.at(row, 0)
+	v.origin = compute.Origin{File: at.File, Sheet: at.Sheet, Row: row, Cols: b.colsOf(r)}
+	return v
+}
+
+// colsOf gives the column of every field of a table.
+func (b *binder) colsOf(r region) map[string]int {
+	id := colsKey{b.sheet, r.headFirst, r.firstCol}
+	cols, made := b.cols[id]
+	if !made {
+		cols = map[string]int{}
+		for _, k := range r.cols {
+			if k.field >= 0 {
+				cols[k.name] = k.col
+			}
+		}
+		if b.cols == nil {
+			b.cols = map[colsKey]map[string]int{}
+		}
+		b.cols[id] = cols
+	}
+	return cols
+}
+
+// colsKey names a table by where its heading stands.
+type colsKey struct {
+	sheet         *sheet.Sheet
+	row, firstCol int
 }
 
 // mayFill reports whether a blank may be filled from above: within a sale only, where a sale's number has a column.

@@ -87,12 +87,12 @@ func (s *sums) row(v *rowValues) {
 			s.unreadable(col)
 		case v.has(name):
 			s.add(col, v.count(name))
-		case v.has("size") && v.at["size"].size.Pieces > 0:
-			s.add(col, v.at["size"].size.Pieces)
+		case v.has("size") && v.value("size").size.Pieces > 0:
+			s.add(col, v.value("size").size.Pieces)
 		case s.kind == compute.KindCuts && v.has("lot"):
 			s.add(col, 1)
-		case s.kind == compute.KindSold && len(v.at["boards"].ids) > 0:
-			s.add(col, len(v.at["boards"].ids))
+		case s.kind == compute.KindSold && len(v.value("boards").ids) > 0:
+			s.add(col, len(v.value("boards").ids))
 		}
 	}
 }

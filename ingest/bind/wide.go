@@ -264,13 +264,13 @@ func (b *binder) makeWide(r region, f Field, fixed *rowValues, cells []sheet.Cel
 			continue
 		}
 		v := fixed.only(r.table.Fields[0].Name, "load", "note", "date", "wood temperature", "where", "depth")
-		v.origin.Cols[w.field] = a.col
+		v.setCol(w.field, a.col)
 		v.set(w.field, val)
 		if w.dates() {
 			v.set("date", value{date: a.date})
 		} else {
 			v.set("sample", value{text: strings.TrimSpace(a.cell.Text)})
-			v.origin.Cols["sample"] = a.col
+			v.setCol("sample", a.col)
 		}
 		if problem := b.make(r.table.Kind, v); problem != "" {
 			why = problem

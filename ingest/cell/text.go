@@ -27,6 +27,9 @@ func Text(c sheet.Cell, x Context) (string, []Problem) {
 		}
 		return shown(c, x), nil
 	}
+	if plain(c.Text) {
+		return c.Text, nil
+	}
 	lines := strings.FieldsFunc(norm.NFC.String(c.Text), func(r rune) bool { return r == '\n' || r == '\r' })
 	kept := lines[:0]
 	for _, line := range lines {
@@ -42,6 +45,16 @@ func Text(c sheet.Cell, x Context) (string, []Problem) {
 		}
 	}
 	return strings.Join(kept, "\n"), nil
+}
+
+// plain says whether a text is as Text gives it already: visible ASCII, with single spaces inside.
+func plain(s string) bool {
+	for i := range len(s) {
+		if s[i] <= ' ' && (s[i] != ' ' || i == 0 || i == len(s)-1 || s[i-1] == ' ') || s[i] >= 0x7F {
+			return false
+		}
+	}
+	return s != ""
 }
 
 // YesNo reads yes or no. known is false when nothing was said: an empty cell, a question mark, not sure.
