@@ -184,7 +184,7 @@ func wereWas(n int, noun string) string {
 }
 
 func hasContent(r *sheet.Row) bool {
-	return slices.ContainsFunc(r.Cells, func(c sheet.Cell) bool {
+	return r.Taken || slices.ContainsFunc(r.Cells, func(c sheet.Cell) bool {
 		return c.Kind != sheet.Blank && strings.TrimSpace(c.Text) != "" || c.NoResult
 	})
 }

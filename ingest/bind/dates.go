@@ -37,7 +37,7 @@ func (d *dateColumn) add(c sheet.Cell) {
 	if d.known == nil {
 		d.known = map[dateKey]int{}
 	}
-	k := dateKey{c.Kind, c.Format, c.FormatCode, c.Text, c.Formula || c.NoResult}
+	k := dateKey{c.Kind, c.Format, c.FormatCode(), c.Text, c.Formula || c.NoResult}
 	if i, ok := d.known[k]; ok {
 		d.times[i]++
 		return

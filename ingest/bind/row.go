@@ -194,6 +194,7 @@ func (b *binder) readColumns(r region) {
 	b.sums[key] = s
 	above := map[int]*carried{}
 	data, inRow, rest := 0, 0, 0
+	large := r.until-r.headLast > 2*nearEnd
 	for i := range b.sheet.Rows {
 		row := &b.sheet.Rows[i]
 		if row.Number <= r.headLast || row.Number > r.until {
@@ -222,6 +223,9 @@ func (b *binder) readColumns(r region) {
 		}
 		data++
 		s.row(b.readRow(r, row, cells, above))
+		if large && row.Number > r.headLast+nearEnd && row.Number < r.until-nearEnd && b.fateOf(row.Number).Fate == compute.Used && r.tookAll(row) {
+			row.Cells, row.Taken = nil, true
+		}
 		if inRow++; b.fateOf(row.Number).Fate != compute.SetAside {
 			inRow = 0
 		}
@@ -235,6 +239,20 @@ func (b *binder) readColumns(r region) {
 		b.say("T041", b.at(r.headFirst, r.firstCol), "", "nothing to do if nothing was written yet; else put the rows below their headings",
 			"no row stands below these headings of a %s table", r.table.Kind)
 	}
+}
+
+// nearEnd is how many rows at both ends of a table keep their cells once they are read, for those who look for titles and
+// totals. The rows between them are let go of: the cells and the records of a large table need not both be held.
+const nearEnd = 500
+
+// tookAll reports whether every cell of a row stands in a column that was read.
+func (r *region) tookAll(row *sheet.Row) bool {
+	for _, c := range row.Cells {
+		if !slices.ContainsFunc(r.cols, func(k column) bool { return k.col == c.Col && k.field >= 0 }) {
+			return false
+		}
+	}
+	return true
 }
 
 // mostUnreadable is how many rows in a row are tried that can't be used. The rest is then set aside unread: they suffer from the

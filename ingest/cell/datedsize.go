@@ -46,7 +46,7 @@ func datedSize(c sheet.Cell, x Context) (units.Length, *Problem) {
 		if !ok {
 			return 0, storedProblem(c)
 		}
-		code := strings.ToLower(c.FormatCode)
+		code := strings.ToLower(c.FormatCode())
 		monthYear := strings.Contains(code, "y") && !strings.Contains(code, "d") && code != ""
 		if c.Format != sheet.Date || !v.IsInt() || monthYear {
 			return 0, refuse()

@@ -57,7 +57,7 @@ func shown(c sheet.Cell, x Context) string {
 			return s
 		}
 	case sheet.Decimal, sheet.General:
-		if code := c.FormatCode; len(code) > 1 && strings.Trim(code, "0") == "" && v.IsInt() && v.Sign() >= 0 {
+		if code := c.FormatCode(); len(code) > 1 && strings.Trim(code, "0") == "" && v.IsInt() && v.Sign() >= 0 {
 			s := v.Num().String()
 			return strings.Repeat("0", max(0, len(code)-len(s))) + s // 007 in the format 000
 		}

@@ -9,7 +9,7 @@ import (
 func TestText(t *testing.T) {
 	format := func(digits, code string) sheet.Cell {
 		c := num(digits, sheet.Decimal)
-		c.FormatCode = code
+		c.More = &sheet.More{FormatCode: code}
 		return c
 	}
 	for _, k := range []struct {

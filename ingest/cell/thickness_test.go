@@ -64,8 +64,8 @@ var thicknessCases = []lengthsCase{
 	{"date and time format", num(serial(2026, 5, 4), sheet.DateTime), inches, nil, "C006"},
 	{"clock", num("0.25", sheet.Clock), inches, nil, "C006"},
 	{"29 February 1900", num("60", sheet.Date), inches, nil, "C006"},
-	{"month and year format", sheet.Cell{Kind: sheet.Number, Text: serial(2026, 1, 4), Format: sheet.Date, FormatCode: "mmm-yy"}, inches, nil, "C006"},
-	{"day and month format", sheet.Cell{Kind: sheet.Number, Text: serial(2026, 5, 4), Format: sheet.Date, FormatCode: "d-mmm"}, inches, []units.Length{inch(5, 4)}, "C007"},
+	{"month and year format", sheet.Cell{Kind: sheet.Number, Text: serial(2026, 1, 4), Format: sheet.Date, More: &sheet.More{FormatCode: "mmm-yy"}}, inches, nil, "C006"},
+	{"day and month format", sheet.Cell{Kind: sheet.Number, Text: serial(2026, 5, 4), Format: sheet.Date, More: &sheet.More{FormatCode: "d-mmm"}}, inches, []units.Length{inch(5, 4)}, "C007"},
 }
 
 func TestThickness(t *testing.T) {

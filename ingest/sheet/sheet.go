@@ -29,23 +29,45 @@ const (
 	AsText
 )
 
-// Cell is one stored cell. Row and Col count from 1.
+// Cell is one stored cell. Row and Col count from 1. A workbook may hold millions: what few cells have stands apart in More.
 type Cell struct {
-	Row, Col   int
-	Kind       Kind
-	Text       string  // the text; for a number its stored digits; for a bool TRUE or FALSE; for an error its name
-	Number     float64 // Kind Number only
-	Format     Format
+	Row, Col int
+	Text     string  // the text; for a number its stored digits; for a bool TRUE or FALSE; for an error its name
+	Number   float64 // Kind Number only
+	More     *More   // nil when there is none of it; shared by cells, never changed
+	Kind     Kind
+	Format   Format
+	Formula  bool // the cell holds a formula and the value is its stored result
+	NoResult bool // a formula that was never calculated: Kind is Blank
+}
+
+// More is what few cells have.
+type More struct {
 	FormatCode string // the number format as the file gives it, empty for General
-	Formula    bool   // the cell holds a formula and the value is its stored result
-	NoResult   bool   // a formula that was never calculated: Kind is Blank
-	Comment    string // the cell's comment, if any
+	Comment    string
+}
+
+// FormatCode gives the number format as the file gives it, empty for General.
+func (c Cell) FormatCode() string {
+	if c.More == nil {
+		return ""
+	}
+	return c.More.FormatCode
+}
+
+// Comment gives the cell's comment, empty for none.
+func (c Cell) Comment() string {
+	if c.More == nil {
+		return ""
+	}
+	return c.More.Comment
 }
 
 // Row is a row that holds at least one cell, or that is hidden. Cells are in order of column.
 type Row struct {
 	Number int
 	Hidden bool
+	Taken  bool // a record was made of every cell, and the cells were let go of (package bind)
 	Cells  []Cell
 }
 

@@ -53,7 +53,7 @@ func (g *grid) cell(row int, lastCol *int) error {
 
 	cell := sheet.Cell{Row: row, Col: col, Formula: got.formula}
 	if styleIndex < len(g.styles) {
-		cell.Format, cell.FormatCode = g.styles[styleIndex].format, g.styles[styleIndex].code
+		cell.Format, cell.More = g.styles[styleIndex].format, g.styles[styleIndex].more
 	}
 	if err := g.decode(&cell, got); err != nil {
 		return err
@@ -147,9 +147,9 @@ func (g *grid) decode(cell *sheet.Cell, got stored) error {
 		if err := g.s.checkLength(g.value); err != nil {
 			return err
 		}
-		setText(cell, string(g.value))
+		setText(cell, g.texts.of(g.value))
 	case "inlineStr":
-		setText(cell, string(g.value))
+		setText(cell, g.texts.of(g.value))
 	case "b":
 		switch string(plain) {
 		case "1", "true":
@@ -179,7 +179,7 @@ func setText(cell *sheet.Cell, text string) {
 
 // number reads a stored number. It must be a finite decimal as XML Schema writes a double; the digits are kept.
 func (g *grid) number(cell *sheet.Cell, digits []byte, name cellRef) error {
-	text := string(digits)
+	text := g.texts.of(digits)
 	v, err := strconv.ParseFloat(text, 64)
 	if !isDecimal(text) || err != nil || math.IsInf(v, 0) || math.IsNaN(v) {
 		return g.s.fault(finding.FileValue, "the cell %s holds %q, which is no finite decimal number", name, clip(text))

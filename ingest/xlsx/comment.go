@@ -91,7 +91,7 @@ func (notes comments) attach(out *sheet.Sheet) {
 	}
 	extra := make([]sheet.Cell, 0, len(notes))
 	for place, text := range notes {
-		extra = append(extra, sheet.Cell{Row: place[0], Col: place[1], Comment: text})
+		extra = append(extra, sheet.Cell{Row: place[0], Col: place[1], More: &sheet.More{Comment: text}})
 	}
 	slices.SortFunc(extra, func(a, b sheet.Cell) int { return cmp.Or(a.Row-b.Row, a.Col-b.Col) })
 	rows := make([]sheet.Row, 0, len(out.Rows)+len(extra))
@@ -126,7 +126,8 @@ func merge(cells, extra []sheet.Cell) []sheet.Cell {
 		case len(cells) == 0 || extra[0].Col < cells[0].Col:
 			merged, extra = append(merged, extra[0]), extra[1:]
 		default:
-			cells[0].Comment = extra[0].Comment
+			extra[0].More.FormatCode = cells[0].FormatCode()
+			cells[0].More = extra[0].More
 			merged, cells, extra = append(merged, cells[0]), cells[1:], extra[1:]
 		}
 	}

@@ -32,7 +32,7 @@ func checkSound(t *testing.T, book *sheet.Workbook) {
 				}
 				lastCol = c.Col
 				blank := c.Kind == sheet.Blank
-				if blank != (c.Text == "") || blank && !c.Formula && c.Comment == "" || c.NoResult && !(blank && c.Formula) {
+				if blank != (c.Text == "") || blank && !c.Formula && c.Comment() == "" || c.NoResult && !(blank && c.Formula) {
 					t.Errorf("got a cell that contradicts itself: %+v", c)
 				}
 				if c.Kind == sheet.Number && (c.Number != c.Number || c.Number-c.Number != 0) {

@@ -34,9 +34,9 @@ func TestCells(t *testing.T) {
 		{"digits are kept", `<c r="A1"><v>11.30000000000000071</v></c>`, number("11.30000000000000071", 11.3)},
 		{"exponent", `<c r="A1" t="n"><v>-1.5E-3</v></c>`, number("-1.5E-3", -0.0015)},
 		{"white space around a number", "<c r=\"A1\">\n <v> 7 </v>\n</c>", number("7", 7)},
-		{"percent", `<c r="A1" s="1"><v>0.075</v></c>`, sheet.Cell{Row: 1, Col: 1, Kind: sheet.Number, Text: "0.075", Number: 0.075, Format: sheet.Percent, FormatCode: "0.00%"}},
-		{"date", `<c r="A1" s="2"><v>46146</v></c>`, sheet.Cell{Row: 1, Col: 1, Kind: sheet.Number, Text: "46146", Number: 46146, Format: sheet.Date, FormatCode: "mm-dd-yy"}},
-		{"fraction", `<c r="A1" s="3"><v>11.375</v></c>`, sheet.Cell{Row: 1, Col: 1, Kind: sheet.Number, Text: "11.375", Number: 11.375, Format: sheet.Fraction, FormatCode: "# ??/16"}},
+		{"percent", `<c r="A1" s="1"><v>0.075</v></c>`, sheet.Cell{Row: 1, Col: 1, Kind: sheet.Number, Text: "0.075", Number: 0.075, Format: sheet.Percent, More: &sheet.More{FormatCode: "0.00%"}}},
+		{"date", `<c r="A1" s="2"><v>46146</v></c>`, sheet.Cell{Row: 1, Col: 1, Kind: sheet.Number, Text: "46146", Number: 46146, Format: sheet.Date, More: &sheet.More{FormatCode: "mm-dd-yy"}}},
+		{"fraction", `<c r="A1" s="3"><v>11.375</v></c>`, sheet.Cell{Row: 1, Col: 1, Kind: sheet.Number, Text: "11.375", Number: 11.375, Format: sheet.Fraction, More: &sheet.More{FormatCode: "# ??/16"}}},
 		{"shared text", `<c r="A1" t="s"><v>0</v></c>`, text("red oak")},
 		{"runs joined, spoken text left out", `<c r="A1" t="s"><v>1</v></c>`, text("11 3/8")},
 		{"text in the cell", `<c r="A1" t="inlineStr"><is><t>ash</t></is></c>`, text("ash")},
@@ -67,7 +67,7 @@ func TestCells(t *testing.T) {
 		{"before the false leap day", `<c r="A1" t="d"><v>1900-02-28</v></c>`, sheet.Cell{Row: 1, Col: 1, Kind: sheet.Number, Text: "59", Number: 59, Format: sheet.Date}},
 		{"after the false leap day", `<c r="A1" t="d"><v>1900-03-01</v></c>`, sheet.Cell{Row: 1, Col: 1, Kind: sheet.Number, Text: "61", Number: 61, Format: sheet.Date}},
 		{"last day", `<c r="A1" t="d"><v>9999-12-31</v></c>`, sheet.Cell{Row: 1, Col: 1, Kind: sheet.Number, Text: "2958465", Number: 2958465, Format: sheet.Date}},
-		{"date keeps the style it has", `<c r="A1" s="2" t="d"><v>2024-03-05T18:00:00</v></c>`, sheet.Cell{Row: 1, Col: 1, Kind: sheet.Number, Text: "45356.75", Number: 45356.75, Format: sheet.Date, FormatCode: "mm-dd-yy"}},
+		{"date keeps the style it has", `<c r="A1" s="2" t="d"><v>2024-03-05T18:00:00</v></c>`, sheet.Cell{Row: 1, Col: 1, Kind: sheet.Number, Text: "45356.75", Number: 45356.75, Format: sheet.Date, More: &sheet.More{FormatCode: "mm-dd-yy"}}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			book := readSound(t, plain(`<row r="1">`+c.cell+`</row>`))
@@ -124,9 +124,9 @@ func TestSheetMarks(t *testing.T) {
 	want := &sheet.Workbook{Name: "week47.xlsx", Date1904: true, Sheets: []sheet.Sheet{{
 		Name: "A&B", Hidden: true,
 		Rows: []sheet.Row{
-			{Number: 2, Cells: []sheet.Cell{{Row: 2, Col: 1, Comment: "left"}, {Row: 2, Col: 2, Kind: sheet.Number, Text: "5", Number: 5, Comment: "end middle"}}},
+			{Number: 2, Cells: []sheet.Cell{{Row: 2, Col: 1, More: &sheet.More{Comment: "left"}}, {Row: 2, Col: 2, Kind: sheet.Number, Text: "5", Number: 5, More: &sheet.More{Comment: "end middle"}}}},
 			{Number: 4, Hidden: true},
-			{Number: 9, Cells: []sheet.Cell{{Row: 9, Col: 3, Comment: "nothing here"}}},
+			{Number: 9, Cells: []sheet.Cell{{Row: 9, Col: 3, More: &sheet.More{Comment: "nothing here"}}}},
 		},
 		Merges:     []sheet.Range{{FirstRow: 1, FirstCol: 1, LastRow: 1, LastCol: 3}, {FirstRow: 7, FirstCol: 2, LastRow: 9, LastCol: 4}},
 		HiddenCols: map[int]bool{1: true, 2: true},

@@ -112,8 +112,8 @@ func TestSecondReader(t *testing.T) {
 			for place, p := range placed[name] {
 				c := got.Cell(place[0], place[1])
 				checkPut(rt, c, p)
-				if p.style >= 0 && c.Kind != sheet.Blank && (c.Format != want[p.style] || c.FormatCode != codes[p.style]) {
-					rt.Errorf("got format %d %q for %s, want %d %q", c.Format, c.FormatCode, cellName(c.Row, c.Col), want[p.style], codes[p.style])
+				if p.style >= 0 && c.Kind != sheet.Blank && (c.Format != want[p.style] || c.FormatCode() != codes[p.style]) {
+					rt.Errorf("got format %d %q for %s, want %d %q", c.Format, c.FormatCode(), cellName(c.Row, c.Col), want[p.style], codes[p.style])
 				}
 			}
 		}

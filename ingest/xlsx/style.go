@@ -9,7 +9,7 @@ import (
 
 // style is how a cell's number is shown.
 type style struct {
-	code     string // as the file gives it, empty for General
+	more     *sheet.More // for its cells: the format as the file gives it, nil for General
 	sections []section
 	format   sheet.Format // of the first section
 	varies   bool         // the sections show a number in different ways: the value decides
@@ -24,13 +24,13 @@ func (y *style) of(v float64) sheet.Format {
 }
 
 func newStyle(code string) style {
-	y := style{code: code, sections: parseFormat(code)}
+	y := style{sections: parseFormat(code)}
 	y.format = y.sections[0].format
 	for _, sec := range y.sections {
 		y.varies = y.varies || sec.format != y.format
 	}
-	if strings.EqualFold(code, "General") {
-		y.code = ""
+	if code != "" && !strings.EqualFold(code, "General") {
+		y.more = &sheet.More{FormatCode: code}
 	}
 	return y
 }

@@ -1,8 +1,6 @@
 package xlsx
 
 import (
-	"slices"
-
 	"drytally/compute/finding"
 	"drytally/ingest/sheet"
 )
@@ -14,7 +12,9 @@ type grid struct {
 	out     *sheet.Sheet
 	lastRow int
 	cells   []sheet.Cell // of the row being read
+	room    []sheet.Cell // for the cells of the next rows
 	value   []byte       // of the cell being read
+	texts   known
 }
 
 // readCells reads a worksheet part. What the part says about its own extent (dimension) is not used: it is often
@@ -183,9 +183,43 @@ func (g *grid) row() error {
 		}
 	}
 	if len(g.cells) > 0 || hidden {
-		g.out.Rows = append(g.out.Rows, sheet.Row{Number: number, Hidden: hidden, Cells: slices.Clone(g.cells)})
+		g.out.Rows = append(g.out.Rows, sheet.Row{Number: number, Hidden: hidden, Cells: g.keep(g.cells)})
 	}
 	return nil
+}
+
+// keep copies the cells of a row. They lie in pieces of some hundred together, which are let go of as rows are used up.
+func (g *grid) keep(cells []sheet.Cell) []sheet.Cell {
+	const piece = 256
+	if len(cells) == 0 {
+		return nil
+	}
+	if cap(g.room)-len(g.room) < len(cells) {
+		g.room = make([]sheet.Cell, 0, max(piece, len(cells)))
+	}
+	from := len(g.room)
+	g.room = append(g.room, cells...)
+	return g.room[from:len(g.room):len(g.room)]
+}
+
+// known holds texts met before, each where one of its letters would be: names and figures repeat down a column.
+type known [2048]string
+
+// of gives a text as a string, the one met before if it is still there.
+func (k *known) of(text []byte) string {
+	const short = 32
+	if len(text) > short {
+		return string(text)
+	}
+	h := uint32(2166136261) // FNV-1a, which spreads short texts well
+	for _, c := range text {
+		h = (h ^ uint32(c)) * 16777619
+	}
+	at := &k[(h^h>>15)%uint32(len(k))]
+	if *at != string(text) {
+		*at = string(text)
+	}
+	return *at
 }
 
 // merges reads the merged blocks.
