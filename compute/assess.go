@@ -15,12 +15,9 @@ import (
 func Assess(given *Job) *Result {
 	copied := *given
 	job := &copied
-	out := &Result{Job: job, Findings: slices.Clone(job.Findings)}
-	for _, a := range job.Accounts {
-		a.Rows = slices.Clone(a.Rows)
-		out.Accounts = append(out.Accounts, a)
-	}
-	x := &index{job: job, out: out, loads: map[string]int{}, boards: map[string]map[string]int{},
+	out := &Result{Job: job, Findings: slices.Clone(job.Findings), Accounts: slices.Clone(job.Accounts),
+		Boards: make([]BoardResult, 0, len(job.Boards))}
+	x := &index{job: job, out: out, asRead: job.Accounts, loads: map[string]int{}, boards: map[string]map[string]int{},
 		places: map[string]map[[2]int]int{}, byID: map[string][]int{}, listed: map[string]int{}, airTemps: map[*Reading]units.Temperature{}}
 	x.indexLoads()
 	x.indexBoards()
@@ -72,10 +69,19 @@ func (x *index) touchLoads() {
 // rowPlace is the row a place stands in.
 func rowPlace(p finding.Place) finding.Place { p.Col = 0; return p }
 
-// rowsOfLoads lists the rows that belong to each load, set-aside rows too.
+// rowsOfLoads lists the rows with an error or a warning that belong to each load, set-aside rows too.
 func (x *index) rowsOfLoads() map[string]map[finding.Place]bool {
 	rows := map[string]map[finding.Place]bool{}
+	found := map[finding.Place]bool{} // only rows with a finding are asked for
+	for _, f := range x.out.Findings {
+		if f.Severity != finding.Note {
+			found[rowPlace(f.Place)] = true
+		}
+	}
 	add := func(load string, o Origin) {
+		if !found[rowPlace(o.At(""))] {
+			return
+		}
 		if rows[load] == nil {
 			rows[load] = map[finding.Place]bool{}
 		}

@@ -1,6 +1,7 @@
 package compute
 
 import (
+	"slices"
 	"strings"
 	"unicode"
 
@@ -12,6 +13,9 @@ import (
 // key folds an id for comparison: case, blanks, hyphens and points do not tell two boards apart, unless they stand between
 // two digits: A-01 is A01, but 1-11 is not 11-1.
 func key(id string) string {
+	if folded(id) {
+		return id
+	}
 	var out []rune
 	parted := false
 	for _, r := range strings.ToLower(id) {
@@ -29,6 +33,16 @@ func key(id string) string {
 	return string(out)
 }
 
+// folded reports whether an id is its own key, as most are but for capitals.
+func folded(id string) bool {
+	for i := range len(id) {
+		if c := id[i]; !(c >= 'a' && c <= 'z' || c >= '0' && c <= '9') {
+			return false
+		}
+	}
+	return true
+}
+
 // SameID reports whether two ids mean one board, load or sample: case, blanks, hyphens and points don't tell them apart, unless
 // they stand between two digits.
 func SameID(a, b string) bool { return key(a) == key(b) }
@@ -37,6 +51,7 @@ func SameID(a, b string) bool { return key(a) == key(b) }
 type index struct {
 	job    *Job
 	out    *Result
+	asRead []Account                 // of the job; those of out are the same until one is changed
 	loads  map[string]int            // key of load -> index into job.Loads
 	boards map[string]map[string]int // key of load -> key of board -> index into out.Boards
 	places map[string]map[[2]int]int // key of load -> course, spot -> index into out.Boards
@@ -44,6 +59,8 @@ type index struct {
 	listed map[string]int            // key of load -> boards in the boards sheet
 	feet   map[int]footage.Feet      // board -> its exact footage
 	placed []boardReading            // every reading with its board, whichever meter and day
+	// The same by the key of their load; made when first asked for (see placedOf).
+	placedByLoad map[string][]boardReading
 	// The meter the settings speak of, by its key, and the meter of boards that only another one has read.
 	mainMeterKey string
 	otherMeter   map[int]string
@@ -65,6 +82,9 @@ func (x *index) setAside(o Origin, why string) {
 		}
 		for k := range a.Rows {
 			if a.Rows[k].Row == o.Row {
+				if given := x.asRead[i].Rows; &given[0] == &a.Rows[0] {
+					a.Rows = slices.Clone(given) // the job keeps its own
+				}
 				a.Rows[k].Fate, a.Rows[k].Why = SetAside, why
 			}
 		}

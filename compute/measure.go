@@ -222,6 +222,9 @@ func (x *index) measureLoad(load string, readings []boardReading) {
 
 // setAsideUnread sets aside the rows of which no reading could be used. A row that is a board's own stays used.
 func (x *index) setAsideUnread(readings []boardReading, dropped map[*Reading]bool) {
+	if len(dropped) == 0 {
+		return
+	}
 	kept := map[finding.Place]bool{}
 	for i := range x.job.Boards {
 		kept[rowPlace(x.job.Boards[i].Origin.At(""))] = true

@@ -96,11 +96,11 @@ func (x *index) addBoard(load string, b *Board) int {
 		panic("compute: board " + b.ID + " added twice")
 	}
 	at := len(x.out.Boards)
-	copied := *b
-	b = &copied
+	if i, ok := x.loads[load]; ok && b.Load != x.job.Loads[i].ID {
+		b = b.inLoad(x.job.Loads[i].ID)
+	}
 	r := BoardResult{Board: b, Species: b.Species}
 	if i, ok := x.loads[load]; ok {
-		b.Load = x.job.Loads[i].ID
 		if r.Species.Name == "" {
 			r.Species = x.job.Loads[i].Species
 		}
@@ -116,6 +116,13 @@ func (x *index) addBoard(load string, b *Board) int {
 		x.takePlace(load, b, at)
 	}
 	return at
+}
+
+// inLoad copies a board into a load: the job keeps its own.
+func (b *Board) inLoad(load string) *Board {
+	copied := *b
+	copied.Load = load
+	return &copied
 }
 
 // takePlace notes where a board lies in the stack.
@@ -245,7 +252,7 @@ func (x *index) adopt(at int, load string) {
 	x.listed[""]--
 	x.listed[load]++
 	if i, ok := x.loads[load]; ok {
-		b.Board.Load = x.job.Loads[i].ID
+		b.Board = b.Board.inLoad(x.job.Loads[i].ID)
 		if b.Species.Name == "" {
 			b.Species = x.job.Loads[i].Species
 		}

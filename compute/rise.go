@@ -52,9 +52,8 @@ func (x *index) daysRead(load string) []dayMeans {
 		n     int
 	}
 	sums := map[time.Time]map[int]*sum{}
-	for _, r := range x.placed {
-		l, _ := x.loadOf(x.out.Boards[r.board].Board.Load)
-		if l != load || r.reading.Date.IsZero() || r.reading.Value.State != units.Number || !x.mainReading(r.reading) {
+	for _, r := range x.placedOf(load) {
+		if r.reading.Date.IsZero() || r.reading.Value.State != units.Number || !x.mainReading(r.reading) {
 			continue
 		}
 		var at [3]float64
@@ -93,6 +92,18 @@ func (x *index) daysRead(load string) []dayMeans {
 	}
 	slices.SortFunc(days, func(a, b dayMeans) int { return a.day.Compare(b.day) })
 	return days
+}
+
+// placedOf gives the readings of a load's boards, whichever meter and day.
+func (x *index) placedOf(load string) []boardReading {
+	if x.placedByLoad == nil {
+		x.placedByLoad = map[string][]boardReading{}
+		for _, r := range x.placed {
+			l, _ := x.loadOf(x.out.Boards[r.board].Board.Load)
+			x.placedByLoad[l] = append(x.placedByLoad[l], r)
+		}
+	}
+	return x.placedByLoad[load]
 }
 
 // compare sets two days side by side: the boards read on both, or all of both when there are none.
@@ -186,9 +197,8 @@ func (x *index) temperatureWritten(load string, days ...time.Time) bool {
 	if s.MeterWoodTemp == Yes || s.Meter == DielectricMeter {
 		return true
 	}
-	for _, r := range x.placed {
-		l, _ := x.loadOf(x.out.Boards[r.board].Board.Load)
-		if l == load && slices.ContainsFunc(days, day(r.reading.Date).Equal) && !r.reading.WoodTemp.Known() {
+	for _, r := range x.placedOf(load) {
+		if slices.ContainsFunc(days, day(r.reading.Date).Equal) && !r.reading.WoodTemp.Known() {
 			return false
 		}
 	}

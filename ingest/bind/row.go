@@ -195,6 +195,7 @@ func (b *binder) readColumns(r region) {
 	above := map[int]*carried{}
 	data, inRow, rest := 0, 0, 0
 	large := r.until-r.headLast > 2*nearEnd
+	b.makeRoom(r)
 	for i := range b.sheet.Rows {
 		row := &b.sheet.Rows[i]
 		if row.Number <= r.headLast || row.Number > r.until {
@@ -238,6 +239,26 @@ func (b *binder) readColumns(r region) {
 	if data == 0 {
 		b.say("T041", b.at(r.headFirst, r.firstCol), "", "nothing to do if nothing was written yet; else put the rows below their headings",
 			"no row stands below these headings of a %s table", r.table.Kind)
+	}
+}
+
+// makeRoom makes room for the records of a large table at once: grown step by step, the old and the new would both be held.
+func (b *binder) makeRoom(r region) {
+	rows := rowIndex(b.sheet, r.until) - rowIndex(b.sheet, r.headLast)
+	if rows < nearEnd {
+		return
+	}
+	switch r.table.Kind {
+	case compute.KindReadings:
+		columns := 0
+		for _, k := range r.cols {
+			if k.field >= 0 && r.table.Fields[k.field].What == aReading {
+				columns++
+			}
+		}
+		b.job.Readings = slices.Grow(b.job.Readings, rows*max(columns, 1))
+	case compute.KindBoards:
+		b.job.Boards = slices.Grow(b.job.Boards, rows)
 	}
 }
 
