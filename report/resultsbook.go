@@ -23,13 +23,15 @@ type book struct {
 	styles     map[string]int
 	sheets     []string           // names of the sheets written, in order
 	widths     map[string]float64 // of each sheet, in characters
+	rows       map[string]*rowsOf // of each sheet
+	texts      textTable
 	links      int
 	summaryRow int // the row below the first page, where the list of sheets goes
 	err        error
 }
 
 func newBook() *book {
-	return &book{f: excelize.NewFile(), styles: map[string]int{}, widths: map[string]float64{}}
+	return &book{f: excelize.NewFile(), styles: map[string]int{}, widths: map[string]float64{}, rows: map[string]*rowsOf{}}
 }
 
 func (b *book) keep(err error) {
@@ -161,7 +163,7 @@ const (
 // height makes a row high enough for so many lines of text: not every program does that by itself.
 func (b *book) height(sheet string, row, lines int) {
 	if lines > 1 && b.err == nil {
-		b.keep(b.f.SetRowHeight(sheet, row, min(highestRow, float64(lines)*lineHeight+2)))
+		b.rows[sheet].row(row).height = min(highestRow, float64(lines)*lineHeight+2)
 	}
 }
 
@@ -212,8 +214,10 @@ func (b *book) text(sheet string, col, row int, s, style string) {
 	if strings.ContainsRune("=+-@", rune(s[0])) {
 		style += " quoted"
 	}
-	b.keep(b.f.SetCellStr(sheet, cellName(col, row), escaped.ReplaceAllString(s, "_x005F$0")))
-	b.keep(b.f.SetCellStyle(sheet, cellName(col, row), cellName(col, row), b.style(style)))
+	if strings.Contains(s, "_x") {
+		s = escaped.ReplaceAllString(s, "_x005F$0")
+	}
+	b.rows[sheet].text(col, row, b.style(style), b.texts.of(s))
 }
 
 // number writes a number, and words where there is none to write.
@@ -222,8 +226,9 @@ func (b *book) number(sheet string, col, row int, x float64, style string) {
 		b.text(sheet, col, row, "not a number", "text")
 		return
 	}
-	b.keep(b.f.SetCellFloat(sheet, cellName(col, row), x, -1, 64))
-	b.keep(b.f.SetCellStyle(sheet, cellName(col, row), cellName(col, row), b.style(style)))
+	if b.err == nil {
+		b.rows[sheet].number(col, row, b.style(style), x)
+	}
 }
 
 // firstDay is the first day whose number every spreadsheet program counts alike: some take 1900 for a leap year.
@@ -280,6 +285,7 @@ func (b *book) sheet(name string, widths []float64) {
 		b.keep(err)
 	}
 	b.sheets = append(b.sheets, name)
+	b.rows[name] = new(rowsOf)
 	for i, w := range widths {
 		col, err := excelize.ColumnNumberToName(i + 1)
 		b.keep(err)
@@ -310,6 +316,10 @@ const bookStamp = "1980-01-01T00:00:00Z"
 func (b *book) bytes(title, version string) ([]byte, error) {
 	b.keep(b.f.SetDocProps(&excelize.DocProperties{Title: bookText(title), Creator: "drytally " + version, LastModifiedBy: "drytally " + version,
 		Created: bookStamp, Modified: bookStamp, Language: "en-US"}))
+	if b.err == nil {
+		// One text, so that the book has its part of texts; what it holds is written over.
+		b.keep(b.f.SetCellStr(b.sheets[0], "A1", title))
+	}
 	if b.err != nil {
 		return nil, b.err
 	}
@@ -317,7 +327,32 @@ func (b *book) bytes(title, version string) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	return repack(buf.Bytes())
+	return b.repack(buf.Bytes())
+}
+
+// partsOf gives what is written over in the parts of the book: the rows of its sheets and the table of texts.
+func (b *book) partsOf() map[string]func(made []byte) ([]byte, error) {
+	parts := map[string]func([]byte) ([]byte, error){"xl/sharedStrings.xml": func([]byte) ([]byte, error) {
+		var out bytes.Buffer
+		b.texts.writeTo(&out)
+		return out.Bytes(), nil
+	}}
+	for i, name := range b.sheets {
+		// The library numbers the parts of the sheets in the order they were added.
+		parts[fmt.Sprintf("xl/worksheets/sheet%d.xml", i+1)] = func(made []byte) ([]byte, error) {
+			from, to := bytes.Index(made, []byte("<sheetData")), bytes.Index(made, []byte("</sheetData>"))
+			if from < 0 || to < from {
+				return nil, fmt.Errorf("the sheet %q has no place for its rows", name)
+			}
+			out := bytes.NewBuffer(make([]byte, 0, len(made)+len(b.rows[name].buf)+64*len(b.rows[name].rows)))
+			out.Write(made[:from])
+			b.rows[name].writeTo(out)
+			out.Write(made[to+len("</sheetData>"):])
+			delete(b.rows, name)
+			return out.Bytes(), nil
+		}
+	}
+	return parts
 }
 
 // zipStart is the earliest time a zip archive can hold.
@@ -325,12 +360,13 @@ var zipStart = time.Date(1980, time.January, 1, 0, 0, 0, 0, time.UTC)
 
 // repack writes the parts of a workbook again in order of name and all of one time: the writer's own order and times
 // differ from run to run. The list of contents comes first, as the packing convention of the file format asks.
-func repack(made []byte) ([]byte, error) {
+func (b *book) repack(made []byte) ([]byte, error) {
 	in, err := zip.NewReader(bytes.NewReader(made), int64(len(made)))
 	if err != nil {
 		return nil, err
 	}
 	parts := slices.Clone(in.File)
+	over := b.partsOf()
 	slices.SortFunc(parts, func(a, b *zip.File) int { return strings.Compare(a.Name, b.Name) }) // "[" comes before every letter
 	var buf bytes.Buffer
 	out := zip.NewWriter(&buf)
@@ -343,7 +379,15 @@ func repack(made []byte) ([]byte, error) {
 		if err != nil {
 			return nil, err
 		}
-		if _, err := io.Copy(w, r); err != nil {
+		data, err := io.ReadAll(r)
+		if put := over[part.Name]; put != nil && err == nil {
+			data, err = put(data)
+			delete(over, part.Name)
+		}
+		if err == nil {
+			_, err = w.Write(data)
+		}
+		if err != nil {
 			return nil, err
 		}
 		if err := r.Close(); err != nil {
@@ -352,6 +396,9 @@ func repack(made []byte) ([]byte, error) {
 	}
 	if err := out.Close(); err != nil {
 		return nil, err
+	}
+	if len(over) > 0 {
+		return nil, fmt.Errorf("the workbook has no part for %d of its tables", len(over))
 	}
 	return buf.Bytes(), nil
 }

@@ -331,12 +331,12 @@ func TestBoardNotesHangOnTheirCells(t *testing.T) {
 		finding.Finding{Code: "J018", Severity: finding.Error, Place: r.Boards[4].Board.Origin.At("course"), Problem: "outside the stack"})
 	boards := sheetNamed(t, readBack(t, workbookOf(t, r)), "Boards")
 	width := headed(t, boards, "Dry width (in)", 36)[3]
-	if want := "week42.xlsx: Boards!C7: warning J004: wider dry than green\ncheck both sizes"; !strings.Contains(width.Comment, want) {
-		t.Errorf("note on %s: got %q, want %q", cellName(width.Col, width.Row), width.Comment, want)
+	if want := "week42.xlsx: Boards!C7: warning J004: wider dry than green\ncheck both sizes"; !strings.Contains(width.Comment(), want) {
+		t.Errorf("note on %s: got %q, want %q", cellName(width.Col, width.Row), width.Comment(), want)
 	}
 	// The sheet had no column for the course: the note hangs on the board itself.
-	if c := headed(t, boards, "Board", 36)[4]; !strings.Contains(c.Comment, "J018") {
-		t.Errorf("note on %s: got %q, want J018", cellName(c.Col, c.Row), c.Comment)
+	if c := headed(t, boards, "Board", 36)[4]; !strings.Contains(c.Comment(), "J018") {
+		t.Errorf("note on %s: got %q, want J018", cellName(c.Col, c.Row), c.Comment())
 	}
 }
 
