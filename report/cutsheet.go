@@ -19,7 +19,7 @@ var sixteenth = units.Fraction(1, 16)
 
 // cutSheet makes the sheet read at the saw: the settings of the wanted pieces, the week's cuts, and what the dry boards make.
 func (j *job) cutSheet() ([]byte, error) {
-	d := j.paper("Cut sheet", j.Job.Name, j.number("cut sheet"), j.weekDay())
+	d := j.paper("Cut sheet", j.Job.Name, "cut sheet", j.weekDay())
 	j.drawCutSheet(d)
 	return d.Bytes()
 }

@@ -15,7 +15,7 @@ import (
 // loadPaper makes the paper of one load: the load certificate when its verdict is dry or dry but for held-back boards and
 // nothing withholds it, else the same page as a load report.
 func (j *job) loadPaper(l *compute.LoadResult) ([]byte, error) {
-	d := j.paper(loadTitle(l), "Load "+shortID(l.Load.ID), j.number("load "+l.Load.ID), lastDay(l))
+	d := j.paper(loadTitle(l), "Load "+shortID(l.Load.ID), "load "+l.Load.ID, lastDay(l))
 	j.drawLoad(d, l)
 	return d.Bytes()
 }

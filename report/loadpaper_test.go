@@ -17,13 +17,13 @@ import (
 // recorded draws a paper into a recording document and gives what stands on it, line by line, and what left its box.
 func recorded(t *testing.T, j *job, paper page.Paper, draw func(*page.Doc)) (text string, pages int) {
 	t.Helper()
-	d := page.New(page.Options{Paper: paper, Record: true, Title: "test", Footer: "test", OnPage: func(d *page.Doc, n int) {
+	d := page.New(page.Options{Paper: paper, Record: true, Title: "test", Footer: "test", Stamp: j.stamp("test"), OnPage: func(d *page.Doc, n int) {
 		if n > 1 {
 			j.runningHead(d, "test")
 		}
 	}})
 	d.NewPage()
-	j.head(d, "Title", "right", "0")
+	j.head(d, "Title", "right")
 	draw(d)
 	body := d.Body()
 	body.H += page.MarginBottom // the footer stands below

@@ -2,8 +2,6 @@
 package report
 
 import (
-	"crypto/sha256"
-	"encoding/hex"
 	"fmt"
 	"io"
 	"slices"
@@ -18,14 +16,19 @@ import (
 )
 
 // About names the program on the papers.
-type About struct{ Version string }
+type About struct {
+	Version  string
+	Compiler string // what it was built with: another one may pack the same pages into other bytes
+}
 
 // job is what every paper is made from.
 type job struct {
 	*compute.Result
 	about  About
 	system units.System
-	failed error // the first wording that was missing; it fails the paper
+	failed error  // the first wording that was missing; it fails the paper
+	number string // of the paper made last
+	made   []Made // the papers made so far
 }
 
 // Papers makes all papers of a result, in memory.
@@ -34,6 +37,7 @@ func Papers(r *compute.Result, about About) ([]write.File, error) {
 	var files []write.File
 	var names write.Namer
 	add := func(paper, id, ext string, make func() ([]byte, error)) error {
+		j.number = ""
 		data, err := make()
 		if err == nil {
 			err = j.failed
@@ -46,6 +50,7 @@ func Papers(r *compute.Result, about About) ([]write.File, error) {
 			return fmt.Errorf("%s: %w", name, err)
 		}
 		files = append(files, write.File{Name: name, Data: data})
+		j.made = append(j.made, madeOf(name, j.number, data))
 		return nil
 	}
 	if err := add("summary", "", ".pdf", j.summaryPaper); err != nil {
@@ -95,18 +100,6 @@ func (j *job) say(s compute.Statement) string {
 	return text
 }
 
-// number is a paper's certificate number: the first ten hexadecimal digits of a hash over what the paper rests on, in two
-// groups. The same content gives the same number.
-func (j *job) number(paper string) string {
-	h := sha256.New()
-	fmt.Fprintln(h, paper, j.about.Version)
-	for _, f := range j.Job.Files {
-		fmt.Fprintln(h, f.Name, f.SHA256)
-	}
-	s := strings.ToUpper(hex.EncodeToString(h.Sum(nil)[:5]))
-	return s[:5] + "-" + s[5:]
-}
-
 // inputs names the files a paper rests on with the head of their hash.
 func (j *job) inputs() string {
 	if n := len(j.Job.Files); n > 2 {
@@ -120,26 +113,28 @@ func (j *job) inputs() string {
 }
 
 // paper starts a paper: its size from the settings, the mill's head on the first page, a short head on the others.
-func (j *job) paper(title, subtitle, number string, date time.Time) *page.Doc {
+//
+// id tells the paper from the others of the job and is part of its number.
+func (j *job) paper(title, subtitle, id string, date time.Time) *page.Doc {
 	s := j.Job.Settings
 	size := page.Letter
 	if s.Paper == compute.A4 {
 		size = page.A4
 	}
 	d := page.New(page.Options{Paper: size, Title: title, Author: s.MillName, Subject: subtitle, Creator: "drytally " + j.about.Version,
-		Date: date, Footer: fmt.Sprintf("No. %s. Made from %s by drytally %s", number, j.inputs(), j.about.Version),
+		Date: date, Stamp: j.stamp(id), Footer: fmt.Sprintf("Made from %s by drytally %s", j.inputs(), j.about.Version),
 		OnPage: func(d *page.Doc, n int) {
 			if n > 1 {
 				j.runningHead(d, title+", "+subtitle)
 			}
 		}})
 	d.NewPage()
-	j.head(d, title, subtitle, number)
+	j.head(d, title, subtitle)
 	return d
 }
 
 // head is the head of a first page: the mill to the left, the paper's number to the right, then its name.
-func (j *job) head(d *page.Doc, title, subtitle, number string) {
+func (j *job) head(d *page.Doc, title, subtitle string) {
 	s := j.Job.Settings
 	b := d.Body()
 	soft := page.Style{Size: page.SizeSmall, Gray: page.Soft}
@@ -148,7 +143,7 @@ func (j *job) head(d *page.Doc, title, subtitle, number string) {
 	}
 	right := soft
 	right.Align = page.Right
-	d.Fit(page.Rect{X: b.X + b.W*0.66, Y: b.Y, W: b.W * 0.34, H: 5}, "No. "+number, right, 0)
+	d.NumberHere(page.Rect{X: b.X + b.W*0.66, Y: b.Y, W: b.W * 0.34, H: 5}, right)
 	under := joined(", ", s.MillAddress, s.MillContact)
 	if under != "" {
 		d.Fit(page.Rect{X: b.X, Y: b.Y + 4.6, W: b.W, H: 4}, under, soft, 0)

@@ -1,6 +1,7 @@
 package report
 
 import (
+	"net/url"
 	"slices"
 	"strings"
 
@@ -237,6 +238,14 @@ func ownerless(s source.Source) string {
 		return source.OurChoice.String()
 	}
 	return s.Status.String()
+}
+
+func madeColumns() []column[*Made] {
+	return []column[*Made]{
+		{head: "Paper", width: 30, cell: func(m *Made) any { return bookLink{m.Name, url.PathEscape(m.Name)} }},
+		{head: "No.", width: 14, cell: func(m *Made) any { return m.Number }},
+		{head: "SHA-256 of its bytes", width: 70, cell: func(m *Made) any { return m.SHA256 }},
+	}
 }
 
 func sourceColumns() []column[source.Source] {

@@ -22,6 +22,7 @@ func (j *job) resultsJSON() ([]byte, error) {
 		{"program", jsLine{{"name", "drytally"}, {"version", j.about.Version}}},
 		{"name", j.Job.Name},
 		{"inputs", jsEach(j.Job.Files, func(f *compute.InputFile) any { return jsLine{{"file", f.Name}, {"sha256", f.SHA256}} })},
+		{"papers", jsEach(j.made, jsMade)},
 		{"summary", j.jsSummary()},
 		{"sheets", jsEach(j.Accounts, jsAccount)},
 		{"findings", jsFindings(j.Findings)},
@@ -42,6 +43,15 @@ func (j *job) resultsJSON() ([]byte, error) {
 	}, "")
 	out.WriteByte('\n')
 	return out.Bytes(), nil
+}
+
+// jsMade writes a paper with the hash of its bytes. The file these lines stand in is not among them: it can't hold its own.
+func jsMade(m *Made) any {
+	number := any(nil)
+	if m.Number != "" {
+		number = m.Number
+	}
+	return jsLine{{"file", m.Name}, {"number", number}, {"sha256", m.SHA256}}
 }
 
 func (j *job) jsSummary() any {

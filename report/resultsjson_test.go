@@ -68,6 +68,7 @@ func fullResult() *compute.Result {
 func resultsOf(t *testing.T, r *compute.Result) (data []byte, parsed map[string]any) {
 	t.Helper()
 	j := exampleJob(r)
+	j.made = []Made{madeOf("load-K14.pdf", "0A1B2-C3D4E", []byte("paper")), madeOf("results.xlsx", "", []byte("workbook"))}
 	data, err := j.resultsJSON()
 	if err == nil {
 		err = j.failed

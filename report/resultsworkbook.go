@@ -110,6 +110,7 @@ func (j *job) resultsWorkbook() ([]byte, error) {
 	table(b, "Rows", j.accountRows(), accountColumns())
 	table(b, "Settings", pointers(j.Job.Settings.Used), j.settingColumns())
 	table(b, "Sources", j.Sources, sourceColumns())
+	table(b, "Papers", pointers(j.made), madeColumns())
 	j.listSheets(b)
 	paper := 1 // Letter; the numbers are those of the file format
 	if j.Job.Settings.Paper == compute.A4 {
@@ -206,6 +207,7 @@ var sheetWords = map[string]string{
 	"Weights": "weighings as they were read", "Air": "the air log as it was read",
 	"Findings": "what is wrong or doubtful, with a link to the cell", "Rows": "what became of every row",
 	"Settings": "every setting as used", "Sources": "where the figures come from",
+	"Papers": "the papers written beside this workbook, with their numbers",
 }
 
 // listSheets ends the first page with what else is in the book.

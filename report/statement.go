@@ -12,7 +12,7 @@ import (
 
 // statement makes the moisture statement of a sale: for a buyer who knows nothing, and never more than was measured.
 func (j *job) statement(s *compute.SaleResult) ([]byte, error) {
-	d := j.paper("Moisture statement", "Sale "+shortID(s.ID), j.number("statement "+s.ID), s.Date)
+	d := j.paper("Moisture statement", "Sale "+shortID(s.ID), "statement "+s.ID, s.Date)
 	j.drawStatement(d, s)
 	return d.Bytes()
 }

@@ -68,12 +68,12 @@ func (j *job) newTagSheet(s *compute.SaleResult, record bool) (*page.Doc, *tagSh
 	if set.Paper == compute.A4 {
 		paper = page.A4
 	}
-	number := j.number("tags " + s.ID)
 	open := func(lengthwise bool) (*page.Doc, *tagSheet) {
 		d := page.New(page.Options{Paper: paper, Landscape: lengthwise, Record: record,
 			Margins: page.Margins{Left: tagSheetSide, Top: tagSheetTop, Right: tagSheetSide, Bottom: tagSheetBottom},
 			Title:   "Tags of sale " + s.ID, Author: set.MillName, Subject: "board tags", Creator: "drytally " + j.about.Version, Date: s.Date,
-			Footer: fmt.Sprintf("Tags of sale %s. No. %s. Made from %s by drytally %s", s.ID, number, j.inputs(), j.about.Version)})
+			Stamp:  j.stamp("tags " + s.ID),
+			Footer: fmt.Sprintf("Tags of sale %s. Made from %s by drytally %s", s.ID, j.inputs(), j.about.Version)})
 		return d, tagGridOf(d.Body(), set.TagWidth, set.TagHeight)
 	}
 	d, g := open(false)

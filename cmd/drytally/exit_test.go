@@ -49,6 +49,11 @@ func TestExitCodes(t *testing.T) {
 		{"damaged", []string{broken}, exitFile},
 		{"no table", []string{none}, exitFile},
 		{"the worst of several counts", []string{sound, aside, broken}, exitFile},
+		{"papers unchanged", []string{"verify", filepath.Join(dir, "sound", "boards-papers"), sound}, exitWritten},
+		{"papers of another workbook", []string{"verify", filepath.Join(dir, "sound", "boards-papers"), aside}, exitSetAside},
+		{"verify without papers", []string{"verify", sound}, exitCall},
+		{"verify against a damaged workbook", []string{"verify", filepath.Join(dir, "sound", "boards-papers"), broken}, exitFile},
+		{"verify what is not there", []string{"verify", filepath.Join(dir, "gone.pdf"), sound}, exitFile},
 		{"our own papers", []string{filepath.Join(dir, "sound", "boards-papers")}, exitFile},
 	}
 	for _, tt := range tests {

@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"runtime"
 	"runtime/debug"
 	"strings"
 
@@ -26,6 +27,10 @@ const usage = `drytally reads the week's workbook of a small sawmill and writes 
                              together are one set
   drytally A.csv B.csv ...   CSV files of one folder are one set
   drytally check WEEK.xlsx   only say what was understood and what is wrong
+  drytally verify PAPER.pdf WEEK.xlsx
+                             say whether papers came from this workbook
+                             unchanged; a folder of papers stands for all in
+                             it, results.json can stand for the workbook
 
 Options
   -to FOLDER   put the papers' folder there instead of beside the workbook
@@ -44,6 +49,7 @@ Exit codes
   1  written, but rows were set aside or a paper was withheld
   2  the call was wrong
   3  a file can't be read or written; nothing of it was written
+  Of verify: 0 all unchanged, 1 not, 2 and 3 as above.
 
 Example
   drytally testdata/weeks/two-loads.xlsx
@@ -61,10 +67,11 @@ const (
 
 // call is what the command line asks for.
 type call struct {
-	check bool
-	to    string
-	force bool
-	paths []string
+	check  bool
+	verify bool
+	to     string
+	force  bool
+	paths  []string
 }
 
 // run is the program; main only hands it the process's own arguments and streams.
@@ -72,6 +79,9 @@ func run(args []string, out, errOut io.Writer) int {
 	c, code, done := parse(args, out, errOut)
 	if done {
 		return code
+	}
+	if c.verify {
+		return verifyPapers(c.paths, out, errOut)
 	}
 	sets, err := ingest.Gather(c.paths)
 	if err != nil {
@@ -118,7 +128,7 @@ func one(c call, set ingest.Set, out, errOut io.Writer) int {
 		fmt.Fprintf(errOut, "drytally: %s: error %s: %s\n    hint: %s\n", set.Owner(), none.Code, none.Meaning, none.ToDo)
 		return exitFile
 	}
-	files, err := report.Papers(result, report.About{Version: version()})
+	files, err := report.Papers(result, about())
 	if err != nil {
 		fmt.Fprintf(errOut, "drytally: %s: %v\n", set.Name, err)
 		return exitFile
@@ -158,8 +168,12 @@ func parse(args []string, out, errOut io.Writer) (c call, code int, done bool) {
 		fmt.Fprint(errOut, usage)
 		return c, exitCall, true
 	}
-	if args[0] == "check" {
+	switch args[0] {
+	case "check":
 		c.check = true
+		args = args[1:]
+	case "verify":
+		c.verify = true
 		args = args[1:]
 	}
 	flags := flag.NewFlagSet("drytally", flag.ContinueOnError)
@@ -188,6 +202,10 @@ func parse(args []string, out, errOut io.Writer) (c call, code int, done bool) {
 		fmt.Fprintf(out, "drytally %s\n", version())
 		return c, exitWritten, true
 	}
+	if c.verify && (c.to != "" || c.force) {
+		fmt.Fprintln(errOut, "drytally: verify writes nothing; leave -to and -force out")
+		return c, exitCall, true
+	}
 	if len(c.paths) == 0 {
 		fmt.Fprintln(errOut, "drytally: name a workbook, a folder, or CSV files (drytally -h tells more)")
 		return c, exitCall, true
@@ -215,12 +233,15 @@ func nearOption(message string) string {
 	return fmt.Sprintf("there is no option -%s (drytally -h lists them)", name)
 }
 
+// about names the program on its papers.
+func about() report.About { return report.About{Version: version(), Compiler: runtime.Version()} }
+
 // version names the state of the source this program was built from: its release, else its revision; "+changed" when the source
 // had been changed since.
 func version() string {
 	info, ok := debug.ReadBuildInfo()
 	if !ok {
-		return "unversioned"
+		return report.Unversioned
 	}
 	return versionOf(info)
 }
@@ -237,7 +258,7 @@ func versionOf(info *debug.BuildInfo) string {
 	case len(name) > 12:
 		name = name[:12]
 	case name == "":
-		return "development build"
+		return report.Unversioned
 	}
 	if set["vcs.modified"] == "true" {
 		name += "+changed"

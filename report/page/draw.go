@@ -14,6 +14,7 @@ func (d *Doc) stroke(s Stroke) {
 	if w == 0 {
 		w = Thin
 	}
+	d.sum.add("stroke", "", w, float64(s.Gray), float64(len(s.Dash)))
 	d.pdf.SetDrawColor(int(s.Gray), int(s.Gray), int(s.Gray))
 	d.pdf.SetLineWidth(w)
 	d.pdf.SetLineCapStyle("butt")
@@ -21,7 +22,10 @@ func (d *Doc) stroke(s Stroke) {
 	d.pdf.SetDashPattern(s.Dash, 0)
 }
 
-func (d *Doc) fill(g Gray) { d.pdf.SetFillColor(int(g), int(g), int(g)) }
+func (d *Doc) fill(g Gray) {
+	d.sum.add("fill", "", float64(g))
+	d.pdf.SetFillColor(int(g), int(g), int(g))
+}
 
 // mayDraw is the common start of every drawing: it refuses numbers that are none, draws nothing while measuring, and records.
 func (d *Doc) mayDraw(box Rect) bool {
@@ -59,6 +63,9 @@ func (d *Doc) Polyline(pts []Pt, s Stroke) {
 }
 
 func (d *Doc) path(pts []Pt) {
+	for _, p := range pts {
+		d.sum.add("to", "", p.X, p.Y)
+	}
 	d.pdf.MoveTo(pts[0].X, pts[0].Y)
 	for _, p := range pts[1:] {
 		d.pdf.LineTo(p.X, p.Y)

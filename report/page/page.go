@@ -3,6 +3,7 @@ package page
 import (
 	"bytes"
 	"cmp"
+	"crypto/sha256"
 	"errors"
 	"fmt"
 	"math"
@@ -42,8 +43,13 @@ type Options struct {
 	Language               string // of the text, as in RFC 5646; empty: en-US
 	// Date is when the paper was made: of the job, not of the clock. Zero: 1 January 2000.
 	Date time.Time
+	// Stamp gives the document's number, and the keywords kept in its properties, from a hash of everything drawn on the
+	// pages but the number and the footer: another word or line gives another number. nil: the document has none. Keywords
+	// are of ASCII, so that they can be found in the file as they stand.
+	Stamp func(drawn [sha256.Size]byte) (number, keywords string)
 
-	// Footer stands at the left foot of every page, "page n of m" at the right. NoFooter leaves both out.
+	// Footer stands at the left foot of every page, "page n of m" at the right; the document's number comes before it. NoFooter
+	// leaves both out.
 	Footer   string
 	NoFooter bool
 	// OnPage is called at the start of every page with its number from 1, the cursor at the top of the body. It may draw a
@@ -77,7 +83,9 @@ type Doc struct {
 		size  float64
 	}
 	footing   bool
-	measuring int // above zero nothing is drawn: see KeepTogether
+	sum       contentSum
+	numbers   []numberAt // places kept for the number
+	measuring int        // above zero nothing is drawn: see KeepTogether
 }
 
 // Report says what happened to text on its way to the paper.
@@ -116,6 +124,9 @@ func New(o Options) *Doc {
 		pdf.AddUTF8FontFromBytes(family, f.data().style, f.data().file())
 	}
 	d := &Doc{pdf: pdf, opt: o}
+	if o.Stamp != nil {
+		d.sum.hash = sha256.New()
+	}
 	d.w, d.h = pdf.GetPageSize()
 	m := o.Margins
 	d.body = Rect{m.Left, m.Top, d.w - m.Left - m.Right, d.h - m.Top - m.Bottom}
@@ -180,8 +191,9 @@ func (d *Doc) Bytes() ([]byte, error) {
 	if d.PageNo() == 0 {
 		d.NewPage()
 	}
+	number := d.stamp()
 	if !d.opt.NoFooter {
-		d.footers()
+		d.footers(number)
 	}
 	var b bytes.Buffer
 	if err := d.pdf.Output(&b); err != nil {
@@ -193,7 +205,11 @@ func (d *Doc) Bytes() ([]byte, error) {
 	return b.Bytes(), nil
 }
 
-func (d *Doc) footers() {
+func (d *Doc) footers(number string) {
+	text := d.opt.Footer
+	if number != "" {
+		text = "No. " + number + ". " + text
+	}
 	total := d.pdf.PageCount()
 	m := d.opt.Margins
 	y := d.h - m.Bottom + min(8, m.Bottom/2)
@@ -207,7 +223,7 @@ func (d *Doc) footers() {
 		right := st
 		right.Align = Right
 		d.Fit(Rect{d.body.Right() - 30, y + 0.8, 30, lead}, fmt.Sprintf("page %d of %d", n, total), right, SizeLeast)
-		d.Fit(Rect{d.body.X, y + 0.8, d.body.W - 34, lead}, d.opt.Footer, st, SizeLeast)
+		d.Fit(Rect{d.body.X, y + 0.8, d.body.W - 34, lead}, text, st, SizeLeast)
 	}
 }
 

@@ -37,6 +37,7 @@ func Outside(all []Drawn, area Rect) []Drawn {
 }
 
 func (d *Doc) record(x Drawn) {
+	d.sum.add(x.What, x.Text, float64(d.PageNo()), x.Box.X, x.Box.Y, x.Box.W, x.Box.H, x.Size)
 	if !d.opt.Record {
 		return
 	}

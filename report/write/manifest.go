@@ -15,6 +15,9 @@ import (
 // manifestName is the file in a folder of papers that says what was written there, and for which workbook.
 const manifestName = ".drytally-papers.json"
 
+// ListName is the name of the hidden file that every folder of papers holds.
+const ListName = manifestName
+
 // manifest is its content.
 type manifest struct {
 	Note     string  `json:"note"`

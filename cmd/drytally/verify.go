@@ -1,0 +1,171 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"drytally/compute"
+	"drytally/ingest"
+	"drytally/report"
+	"drytally/report/write"
+)
+
+// verifyPapers says of every paper named whether it is as the program wrote it. Among the paths are papers or folders of
+// papers, and one source: the workbook, its folder or CSV files, or the results.json written with the papers.
+func verifyPapers(paths []string, out, errOut io.Writer) int {
+	papers, sources, err := parted(paths)
+	if err != nil {
+		fmt.Fprintf(errOut, "drytally: %v\n", err)
+		return exitFile
+	}
+	if len(papers) == 0 || len(sources) == 0 {
+		fmt.Fprintln(errOut, "drytally: name the papers and the workbook they came from: drytally verify PAPER.pdf WEEK.xlsx")
+		return exitCall
+	}
+	check, code := checker(sources, errOut)
+	if code != exitWritten {
+		return code
+	}
+	var all []report.Verified
+	for _, path := range papers {
+		data, err := os.ReadFile(path)
+		if err != nil {
+			fmt.Fprintf(errOut, "drytally: %q can't be read: %v\n", path, cause(err))
+			code = exitFile
+			continue
+		}
+		v := check(filepath.Base(path), data)
+		v.Name = path
+		all = append(all, v)
+		if !v.Same {
+			code = max(code, exitSetAside)
+		}
+	}
+	if err := report.WriteVerified(out, all); err != nil {
+		fmt.Fprintf(errOut, "drytally: %v\n", err)
+		return exitFile
+	}
+	return code
+}
+
+// parted tells papers from sources. A folder of papers stands for all papers in it. A workbook or a list of results named
+// beside another source is a paper itself.
+func parted(paths []string) (papers, sources []string, err error) {
+	var either []string
+	for _, path := range paths {
+		info, err := os.Stat(path)
+		switch {
+		case err != nil:
+			return nil, nil, fmt.Errorf("%q can't be read: %w", path, cause(err))
+		case info.IsDir():
+			in, err := papersIn(path)
+			if err != nil {
+				return nil, nil, err
+			}
+			if in == nil {
+				sources = append(sources, path)
+			}
+			papers = append(papers, in...)
+		case strings.EqualFold(filepath.Ext(path), ".pdf"):
+			papers = append(papers, path)
+		case slices.Contains(written, strings.ToLower(filepath.Base(path))):
+			either = append(either, path)
+		default:
+			sources = append(sources, path)
+		}
+	}
+	if len(sources) > 0 {
+		return append(papers, either...), sources, nil
+	}
+	// Of results.xlsx and results.json alone, the list is what papers are held against.
+	for _, path := range either {
+		if isList(path) && len(sources) == 0 {
+			sources = append(sources, path)
+		} else {
+			papers = append(papers, path)
+		}
+	}
+	return papers, sources, nil
+}
+
+// written are the papers that are no PDF.
+var written = []string{"results.xlsx", "results.json"}
+
+func isList(path string) bool { return strings.EqualFold(filepath.Ext(path), ".json") }
+
+// papersIn lists the papers of a folder that the program wrote; nil when it is no such folder.
+func papersIn(folder string) ([]string, error) {
+	entries, err := os.ReadDir(folder)
+	if err != nil {
+		return nil, fmt.Errorf("the folder %q can't be read: %w", folder, cause(err))
+	}
+	ours := false
+	papers := []string{}
+	for _, e := range entries {
+		name := strings.ToLower(e.Name())
+		ours = ours || e.Name() == write.ListName
+		if !e.IsDir() && (filepath.Ext(name) == ".pdf" || slices.Contains(written, name)) {
+			papers = append(papers, filepath.Join(folder, e.Name()))
+		}
+	}
+	if !ours {
+		return nil, nil
+	}
+	return papers, nil
+}
+
+// cause is what is wrong with a file, without its name, which the message gives already.
+func cause(err error) error {
+	var pe *fs.PathError
+	if errors.As(err, &pe) {
+		return pe.Err
+	}
+	return err
+}
+
+// checker reads the source and gives what compares a paper with it.
+func checker(sources []string, errOut io.Writer) (check func(name string, paper []byte) report.Verified, code int) {
+	fail := func(code int, err error) (func(string, []byte) report.Verified, int) {
+		fmt.Fprintf(errOut, "drytally: %v\n", err)
+		return nil, code
+	}
+	if slices.ContainsFunc(sources, isList) {
+		if len(sources) > 1 {
+			return fail(exitCall, fmt.Errorf("name one source: the workbook or results.json"))
+		}
+		data, err := os.ReadFile(sources[0])
+		if err != nil {
+			return fail(exitFile, fmt.Errorf("%q can't be read: %w", sources[0], cause(err)))
+		}
+		listed, err := report.ReadListed(data)
+		if err != nil {
+			return fail(exitFile, fmt.Errorf("%s: %w", sources[0], err))
+		}
+		return listed.Verify, exitWritten
+	}
+	sets, err := ingest.Gather(sources)
+	if err != nil {
+		return fail(exitFile, err)
+	}
+	if len(sets) != 1 {
+		return fail(exitCall, fmt.Errorf("these are %d workbooks; name the one the papers came from", len(sets)))
+	}
+	job, err := ingest.Read(sets[0])
+	if err != nil {
+		return fail(exitFile, err)
+	}
+	us := about()
+	files, err := report.Papers(compute.Assess(job), us)
+	if err != nil {
+		return fail(exitFile, fmt.Errorf("%s: %w", sets[0].Name, err))
+	}
+	return func(name string, paper []byte) report.Verified {
+		return report.Verify(name, paper, files, job.Files, us)
+	}, exitWritten
+}
