@@ -78,8 +78,10 @@ func Papers(r *compute.Result, about About) ([]write.File, error) {
 		if len(s.Boards) == 0 {
 			continue
 		}
-		if err := add("tags", s.ID, ".pdf", func() ([]byte, error) { return j.tags(s) }); err != nil {
-			return nil, err
+		for _, part := range tagParts(s) {
+			if err := add("tags", part.fileID(), ".pdf", func() ([]byte, error) { return j.tags(part) }); err != nil {
+				return nil, err
+			}
 		}
 	}
 	if err := add("results", "", ".xlsx", j.resultsWorkbook); err != nil {

@@ -1,6 +1,8 @@
 package report
 
 import (
+	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -35,11 +37,54 @@ func (t tag) lines() []string {
 // code is what the code of the tag holds.
 func (t tag) code() string { return strings.Join(t.lines(), "\n") }
 
-// tags makes the tag sheets of a sale: a tag for each of its boards, in order.
-func (j *job) tags(s *compute.SaleResult) ([]byte, error) {
+// mostTags is how many tags one file holds: about fifty sheets, a print job a small printer takes. It also bounds the
+// memory of a run, since a file is drawn as a whole.
+const mostTags = 500
+
+// tagPart is a sale's boards as far as one file of tags goes.
+type tagPart struct {
+	*compute.SaleResult
+	part, parts int
+}
+
+// tagParts parts the boards of a sale into files of tags.
+func tagParts(s *compute.SaleResult) []tagPart {
+	var all []tagPart
+	for boards := range slices.Chunk(s.Boards, mostTags) {
+		some := *s
+		some.Boards, some.Missing = boards, nil
+		all = append(all, tagPart{SaleResult: &some, part: len(all) + 1})
+	}
+	for i := range all {
+		all[i].parts = len(all)
+	}
+	if len(all) > 0 {
+		all[len(all)-1].Missing = s.Missing // said once, at the end
+	}
+	return all
+}
+
+// fileID is what the file is named after. No id of a sheet holds the line feeds: another sale can't have it.
+func (p tagPart) fileID() string {
+	if p.parts == 1 {
+		return p.ID
+	}
+	return fmt.Sprintf("%s\n\npart %d", p.ID, p.part)
+}
+
+// name is the sale as the sheets name it.
+func (p tagPart) name() string {
+	if p.parts == 1 {
+		return p.ID
+	}
+	return fmt.Sprintf("%s, part %d of %d", p.ID, p.part, p.parts)
+}
+
+// tags makes the tag sheets of a part of a sale: a tag for each of its boards, in order.
+func (j *job) tags(s tagPart) ([]byte, error) {
 	d, sheet := j.newTagSheet(s, false)
-	sheet.draw(d, j.tagsOf(s))
-	j.tagRemarks(d, sheet, s)
+	sheet.draw(d, j.tagsOf(s.SaleResult))
+	j.tagRemarks(d, sheet, s.SaleResult)
 	return d.Bytes()
 }
 
@@ -148,6 +193,9 @@ func (j *job) tagRemarks(d *page.Doc, sheet *tagSheet, s *compute.SaleResult) {
 			with["some"] = "yes"
 		}
 		add("tag-no-code", with)
+	}
+	if n := sheet.small; n > 0 {
+		add("tag-number-small", map[string]string{"n": strconv.Itoa(n), "of": strconv.Itoa(sheet.drawn), "least": strconv.FormatFloat(readFrom3m, 'f', 1, 64)})
 	}
 	if n := d.Report().Cut; n > 0 {
 		add("tag-cut-short", map[string]string{"n": strconv.Itoa(n)})

@@ -3,6 +3,9 @@ package report
 import (
 	"bytes"
 	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
 	"strings"
 	"testing"
 	"time"
@@ -11,12 +14,13 @@ import (
 	"drytally/compute/finding"
 	"drytally/compute/units"
 	"drytally/report/page"
+	"drytally/report/write"
 )
 
 // tagsRecorded draws the tag sheets of a sale and keeps where everything stands.
 func tagsRecorded(t *testing.T, j *job, s *compute.SaleResult) (*page.Doc, *tagSheet) {
 	t.Helper()
-	d, sheet := j.newTagSheet(s, true)
+	d, sheet := j.newTagSheet(tagPart{s, 1, 1}, true)
 	sheet.draw(d, j.tagsOf(s))
 	j.tagRemarks(d, sheet, s)
 	if _, err := d.Bytes(); err != nil {
@@ -244,7 +248,7 @@ func TestTagOverItsLimitSaysSo(t *testing.T) {
 func TestTagsOfAThousandBoards(t *testing.T) {
 	r := largeSale(1000)
 	began := time.Now()
-	first, err := exampleJob(r).tags(&r.Sales[0])
+	first, err := exampleJob(r).tags(tagPart{&r.Sales[0], 1, 1})
 	took := time.Since(began)
 	if err != nil {
 		t.Fatal(err)
@@ -253,8 +257,125 @@ func TestTagsOfAThousandBoards(t *testing.T) {
 	if limit := 30 * time.Second; took > limit { // far above what it takes, so that a busy machine passes
 		t.Errorf("1000 tags took %v, want less than %v", took, limit)
 	}
-	second, err := exampleJob(r).tags(&r.Sales[0])
+	second, err := exampleJob(r).tags(tagPart{&r.Sales[0], 1, 1})
 	if err != nil || !bytes.Equal(first, second) {
 		t.Errorf("two runs differ (%v)", err)
+	}
+}
+
+// What a tag prints stays off its edges and corners, where holes, staples, knives and weather are: only the cutting marks go there.
+func TestTagStaysOffItsEdges(t *testing.T) {
+	r := exampleResult()
+	r.Boards[1].Board.ID = strings.Repeat("long ", 12)
+	const edge, corner = 3.0, 9.0 // millimetres; no text or code reaches into a square of corner at the upper corners
+	for _, paper := range []compute.Paper{compute.Letter, compute.A4} {
+		r.Job.Settings.Paper = paper
+		d, sheet := tagsRecorded(t, exampleJob(r), &r.Sales[0])
+		seen := 0
+		for i := range r.Sales[0].Boards {
+			cell := sheet.cell(i)
+			clear := page.Rect{X: cell.X + edge, Y: cell.Y, W: cell.W - 2*edge, H: cell.H - edge}
+			for _, x := range d.Drawn() {
+				if x.Page != 1 || x.What == page.DrewShape || !cell.Holds(x.Box) {
+					continue
+				}
+				seen++
+				ink := x.Box
+				if x.What == page.DrewText { // its box has room for accents
+					ink.Y = x.Box.Bottom() - x.Size*(capShare+descShare)
+				}
+				if !clear.Holds(ink) || ink.Y < cell.Y+corner-0.01 {
+					t.Errorf("paper %d, tag %d: %s %q at %v comes nearer than %g mm to an edge of %v", paper, i, x.What, x.Text, ink, edge, cell)
+				}
+			}
+		}
+		if seen < 5*len(r.Sales[0].Boards) {
+			t.Errorf("only %d things were looked at", seen)
+		}
+	}
+}
+
+// A number too small to be read from 3 m is said to be.
+func TestTagSaysWhenItsNumberIsSmall(t *testing.T) {
+	const remark = "can't be read from 3 m"
+	for _, c := range []struct {
+		name          string
+		id            string
+		width, height units.Length
+		want          bool
+	}{{"usual", "A17", 4 * units.Inch, 2 * units.Inch, false}, {"long number", "K14-2026-0117-B-left-upper", 4 * units.Inch, 2 * units.Inch, true},
+		{"small tag", "A17", inch(5, 2), units.Inch, true}} {
+		r := exampleResult()
+		r.Sales[0].Boards = r.Sales[0].Boards[:1]
+		r.Boards[0].Board.ID = c.id
+		r.Job.Settings.TagWidth, r.Job.Settings.TagHeight = c.width, c.height
+		d, _ := tagsRecorded(t, exampleJob(r), &r.Sales[0])
+		tall := 0.0
+		for _, x := range d.Drawn() {
+			if x.Text == c.id {
+				tall = x.Size * capShare
+			}
+		}
+		if tall == 0 || (tall < 3000.0/360) != c.want || strings.Contains(drawnText(d, 0), remark) != c.want {
+			t.Errorf("%s: number %.1f mm high, remark wanted %v, said %q", c.name, tall, c.want, drawnText(d, 0))
+		}
+	}
+}
+
+// Many boards go into several files, each board into one of them.
+func TestTagsOfManyBoardsArePartedIntoFiles(t *testing.T) {
+	r := largeSale(mostTags + 1)
+	r.Sales[0].Missing = []string{"K14-9999"}
+	parts := tagParts(&r.Sales[0])
+	if len(parts) != 2 || len(parts[0].Boards) != mostTags || len(parts[1].Boards) != 1 || parts[0].Missing != nil || len(parts[1].Missing) != 1 {
+		t.Fatalf("got %d parts", len(parts))
+	}
+	if a, b := parts[0].name(), parts[1].name(); a != "S7, part 1 of 2" || b != "S7, part 2 of 2" || parts[0].fileID() == parts[1].fileID() {
+		t.Errorf("got the names %q and %q", a, b)
+	}
+	var names write.Namer
+	if got := names.Name("tags-", parts[1].fileID(), ".pdf"); got != "tags-S7-part-2.pdf" {
+		t.Errorf("the file is called %q", got)
+	}
+	if one := tagParts(&exampleResult().Sales[0]); len(one) != 1 || one[0].name() != "S7" || one[0].fileID() != "S7" {
+		t.Errorf("a small sale gives %d parts", len(one))
+	}
+}
+
+// A phone's way: the sheet as it is printed, read by a program that knows nothing of how it was made.
+func TestTagCodesAreReadFromThePaper(t *testing.T) {
+	for _, program := range []string{"pdftoppm", "zbarimg"} {
+		if _, err := exec.LookPath(program); err != nil {
+			t.Skipf("%s is not installed, so whether the codes can be read is not known", program)
+		}
+	}
+	r := exampleResult()
+	r.Boards[0].Board.ID = "Å-1"
+	j := exampleJob(r)
+	part := tagParts(&r.Sales[0])[0]
+	data, err := j.tags(part)
+	if err != nil {
+		t.Fatal(err)
+	}
+	dir := t.TempDir()
+	pdf := filepath.Join(dir, "tags.pdf")
+	if err := os.WriteFile(pdf, data, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	if said, err := exec.Command("pdftoppm", "-r", "300", "-gray", "-png", pdf, filepath.Join(dir, "sheet")).CombinedOutput(); err != nil {
+		t.Fatalf("%v: %s", err, said)
+	}
+	sheets, err := filepath.Glob(filepath.Join(dir, "sheet*.png"))
+	if err != nil || len(sheets) == 0 {
+		t.Fatalf("no sheet was drawn (%v)", err)
+	}
+	read, err := exec.Command("zbarimg", append([]string{"-q", "--raw"}, sheets...)...).Output()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, tag := range j.tagsOf(part.SaleResult) {
+		if !strings.Contains(string(read), tag.code()) {
+			t.Errorf("the code of tag %q was not read as %q", tag.number, tag.code())
+		}
 	}
 }

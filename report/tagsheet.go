@@ -26,7 +26,7 @@ const (
 	tagUsualHeight = 2 * 25.4
 	tagStrip       = 9.0  // kept free on top for a hole or staples
 	tagPad         = 4.0  // left, right and below
-	tagCap         = 12.2 // height of the capitals of the board's number: read from 3 m
+	tagCap         = 12.2 // height of the capitals of the board's number: half as high again as readFrom3m
 	tagCapLeast    = 4.0  // and what is left of it on a small tag that has much to say
 	tagGap         = 1.8  // below the number
 	factLead       = 1.2  // from line to line, as a share of the size
@@ -42,6 +42,10 @@ const (
 	smallestScale = 0.3
 )
 
+// readFrom3m is how high a capital must be, in millimetres, to be read from 3 m: an inch for every 30 feet, 1/360 of the way.
+// Source: Manual on Uniform Traffic Control Devices, FHWA (2009), section 2A.13, letter height on signs; from memory.
+const readFrom3m = 3000.0 / 360
+
 // tagSheet is the grid of the tags of a sale, and what was met while drawing them.
 type tagSheet struct {
 	w, h       float64 // of a tag
@@ -51,11 +55,12 @@ type tagSheet struct {
 	cautions   []string
 
 	drawn, codeless int
+	small           int      // tags whose number can't be read from 3 m
 	cautionsLeft    []string // cautions the tags have no room for
 }
 
 // newTagSheet starts the document, upright or lengthwise, whichever takes more tags.
-func (j *job) newTagSheet(s *compute.SaleResult, record bool) (*page.Doc, *tagSheet) {
+func (j *job) newTagSheet(s tagPart, record bool) (*page.Doc, *tagSheet) {
 	set := j.Job.Settings
 	usual := compute.Defaults()
 	if set.TagWidth <= 0 {
@@ -68,20 +73,20 @@ func (j *job) newTagSheet(s *compute.SaleResult, record bool) (*page.Doc, *tagSh
 	if set.Paper == compute.A4 {
 		paper = page.A4
 	}
-	open := func(lengthwise bool) (*page.Doc, *tagSheet) {
-		d := page.New(page.Options{Paper: paper, Landscape: lengthwise, Record: record,
-			Margins: page.Margins{Left: tagSheetSide, Top: tagSheetTop, Right: tagSheetSide, Bottom: tagSheetBottom},
-			Title:   "Tags of sale " + s.ID, Author: set.MillName, Subject: "board tags", Creator: "drytally " + j.about.Version, Date: s.Date,
-			Stamp:  j.stamp("tags " + s.ID),
-			Footer: fmt.Sprintf("Tags of sale %s. Made from %s by drytally %s", s.ID, j.inputs(), j.about.Version)})
-		return d, tagGridOf(d.Body(), set.TagWidth, set.TagHeight)
+	o := page.Options{Paper: paper, Record: record,
+		Margins: page.Margins{Left: tagSheetSide, Top: tagSheetTop, Right: tagSheetSide, Bottom: tagSheetBottom},
+		Title:   "Tags of sale " + s.name(), Author: set.MillName, Subject: "board tags", Creator: "drytally " + j.about.Version, Date: s.Date,
+		Stamp:  j.stamp("tags " + s.name()),
+		Footer: fmt.Sprintf("Tags of sale %s. Made from %s by drytally %s", s.name(), j.inputs(), j.about.Version)}
+	lengthwise := o
+	lengthwise.Landscape = true
+	g := tagGridOf(o.Body(), set.TagWidth, set.TagHeight)
+	if h := tagGridOf(lengthwise.Body(), set.TagWidth, set.TagHeight); h.fit() > g.fit() {
+		o, g = lengthwise, h
 	}
-	d, g := open(false)
-	if wide, h := open(true); h.fit() > g.fit() {
-		d, g = wide, h
-	}
+	d := page.New(o)
 	g.settle(d.Body())
-	g.cautions = j.tagCautions(s)
+	g.cautions = j.tagCautions(s.SaleResult)
 	return d, g
 }
 
@@ -158,13 +163,17 @@ func (g *tagSheet) tag(d *page.Doc, t tag, cell page.Rect) {
 	}
 	k = min(2, max(smallestScale, k))
 	strip, pad := tagStrip*k, tagPad*k
-	in := page.Rect{X: cell.X + pad, Y: cell.Y + strip, W: cell.W - 2*pad, H: cell.H - strip - pad*0.75}
+	in := page.Rect{X: cell.X + pad, Y: cell.Y + strip, W: cell.W - 2*pad, H: cell.H - strip - pad*0.9}
 	in.H -= g.drawCautions(d, t, in, k)
 	in = g.drawCode(d, t, in, upright, k)
 	gap := tagGap * k
 	// A small tag says everything under a smaller number rather than something under a large one.
 	capital := min(tagCap*k, max(tagCapLeast, in.H-gap-t.leastHeight(d, in.W)))
-	top := drawNumber(d, t.number, in, capital) + gap
+	top, capital := drawNumber(d, t.number, in, capital)
+	if capital < readFrom3m-1e-6 {
+		g.small++
+	}
+	top += gap
 	drawFacts(d, t, page.Rect{X: in.X, Y: in.Y + top, W: in.W, H: in.H - top}, k)
 }
 
@@ -185,23 +194,23 @@ func (t tag) leastHeight(d *page.Doc, w float64) float64 {
 }
 
 // drawNumber draws the board's number, its capitals of the height given or less where it is long, and gives the height
-// taken. The letters' accents reach into the free strip.
-func drawNumber(d *page.Doc, number string, in page.Rect, capital float64) float64 {
+// taken and that of the capitals. The letters' accents reach into the free strip.
+func drawNumber(d *page.Doc, number string, in page.Rect, capital float64) (taken, capitals float64) {
 	st := page.Style{Face: page.Bold, Size: capital / capShare, Plain: true}
 	if w := d.TextWidth(number, st); w > in.W {
 		st.Size *= in.W / w
 	}
 	if st.Size < page.SizeLeast {
 		st.Size = page.SizeLeast
-		d.Fit(page.Rect{X: in.X, Y: in.Y, W: in.W, H: min(in.H, 1.2*page.SizeLeast)}, number, st, 0)
-		return min(in.H, 1.2*page.SizeLeast)
+		f := d.Fit(page.Rect{X: in.X, Y: in.Y, W: in.W, H: min(in.H, 1.2*page.SizeLeast)}, number, st, 0)
+		return min(in.H, 1.2*page.SizeLeast), f.Size * capShare
 	}
 	h := st.Size * capShare
 	d.Text(in.X, in.Y+h, number, st)
 	if hangs(number) {
-		h += st.Size * descShare
+		taken = st.Size * descShare
 	}
-	return h
+	return h + taken, h
 }
 
 // hangs reports whether a number has letters that reach below the line.

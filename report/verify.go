@@ -69,7 +69,7 @@ func Verify(name string, paper []byte, files []write.File, inputs []compute.Inpu
 	default:
 		v.altered(r, paper, files, source)
 	}
-	if about.Version == Unversioned || strings.HasSuffix(about.Version, "+changes") {
+	if about.Version == Unversioned || strings.HasSuffix(about.Version, "+changed") {
 		v.say("verify-unversioned", nil)
 	}
 	return v

@@ -227,7 +227,7 @@ func TestNumberIsOfTheContent(t *testing.T) {
 }
 
 func TestRecordReadsBack(t *testing.T) {
-	for _, c := range []struct{ version, want string }{{"v1.0.0+changes", "v1.0.0+changes"}, {"(devel); built with x\n", "_devel__ built with x_"}, {"a\\b\u00e9", "a_b_"}} {
+	for _, c := range []struct{ version, want string }{{"v1.0.0+changed", "v1.0.0+changed"}, {"(devel); built with x\n", "_devel__ built with x_"}, {"a\\b\u00e9", "a_b_"}} {
 		r := Record{Number: "01234-ABCDE", Version: c.version, Compiler: "go1.26.1", Sources: []string{strings.Repeat("a", 64), strings.Repeat("b", 64)}}
 		got, ok := RecordOf([]byte("x (" + r.String() + ") y"))
 		if !ok || got.Version != c.want || got.Number != r.Number || len(got.Sources) != 2 || got.Compiler != r.Compiler {

@@ -26,6 +26,7 @@ func TestImportsGoOneWay(t *testing.T) {
 	only := map[string]string{
 		"github.com/go-pdf/fpdf": "report/page",
 		"rsc.io/qr":              "report/page",
+		"rsc.io/qr/coding":       "report/page",
 	}
 	notInCompute := []string{"os", "io/fs", "net", "net/http", "os/exec", "math/rand", "math/rand/v2", "crypto/rand", "archive/zip",
 		"github.com/xuri/excelize/v2", "github.com/go-pdf/fpdf", "path/filepath", "syscall"}

@@ -10,6 +10,7 @@ import (
 	"time"
 
 	"github.com/go-pdf/fpdf"
+	"rsc.io/qr/coding"
 )
 
 // Paper is a paper size. The zero value is Letter.
@@ -82,10 +83,16 @@ type Doc struct {
 		face  Face
 		size  float64
 	}
-	footing   bool
-	sum       contentSum
-	numbers   []numberAt // places kept for the number
-	measuring int        // above zero nothing is drawn: see KeepTogether
+	footing bool
+	sum     contentSum
+	numbers []numberAt // places kept for the number
+	shapes  map[shapeKey]shaped
+	code    struct {
+		text string
+		made *coding.Code
+	} // made last
+	buf       []byte
+	measuring int // above zero nothing is drawn: see KeepTogether
 }
 
 // Report says what happened to text on its way to the paper.
@@ -102,9 +109,7 @@ func New(o Options) *Doc {
 		orientation = "L"
 	}
 	pdf := fpdf.NewCustom(&fpdf.InitType{OrientationStr: orientation, UnitStr: "mm", Size: sizeInMM(o.Paper)})
-	if o.Margins == (Margins{}) {
-		o.Margins = Margins{MarginSide, MarginTop, MarginSide, MarginBottom}
-	}
+	o.Margins = o.margins()
 	if o.Date.IsZero() {
 		o.Date = dateWhenNone
 	}
@@ -128,12 +133,32 @@ func New(o Options) *Doc {
 		d.sum.hash = sha256.New()
 	}
 	d.w, d.h = pdf.GetPageSize()
-	m := o.Margins
-	d.body = Rect{m.Left, m.Top, d.w - m.Left - m.Right, d.h - m.Top - m.Bottom}
+	d.body = o.bodyOf(d.w, d.h)
 	if d.body.W <= 0 || d.body.H <= 0 {
-		d.fail("margins %v leave no room on the paper", m)
+		d.fail("margins %v leave no room on the paper", o.Margins)
 	}
 	return d
+}
+
+func (o Options) margins() Margins {
+	if o.Margins == (Margins{}) {
+		return Margins{MarginSide, MarginTop, MarginSide, MarginBottom}
+	}
+	return o.Margins
+}
+
+func (o Options) bodyOf(w, h float64) Rect {
+	m := o.margins()
+	return Rect{m.Left, m.Top, w - m.Left - m.Right, h - m.Top - m.Bottom}
+}
+
+// Body is the box that the margins of a document with these options leave, without making it.
+func (o Options) Body() Rect {
+	s := sizeInMM(o.Paper)
+	if o.Landscape {
+		s.Wd, s.Ht = s.Ht, s.Wd
+	}
+	return o.bodyOf(s.Wd, s.Ht)
 }
 
 func sizeInMM(p Paper) fpdf.SizeType {

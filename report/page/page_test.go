@@ -71,6 +71,9 @@ func TestPaperAndGrid(t *testing.T) {
 		if w, h := d.Size(); math.Abs(w-c.w) > 0.01 || math.Abs(h-c.h) > 0.01 {
 			t.Errorf("%s: got %.2f x %.2f, want %.2f x %.2f", c.name, w, h, c.w, c.h)
 		}
+		if got, want := c.o.Body(), d.Body(); math.Abs(got.W-want.W) > 1e-6 || math.Abs(got.H-want.H) > 1e-6 || got.X != want.X || got.Y != want.Y {
+			t.Errorf("%s: the body is %v before and %v after", c.name, got, want)
+		}
 		x, w := d.Column(0, Columns)
 		if math.Abs(x-d.Body().X) > 1e-9 || math.Abs(w-d.Body().W) > 1e-9 {
 			t.Errorf("%s: all columns take %g..%g, want the body %v", c.name, x, x+w, d.Body())

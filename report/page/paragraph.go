@@ -12,7 +12,7 @@ func (d *Doc) lines(w float64, s string, st Style) [][]atom {
 }
 
 func (d *Doc) linesOf(w float64, s string, st Style) (lines [][]atom, dropped int) {
-	sh := shape(s, st)
+	sh := d.shape(s, st)
 	limit := w / st.size()
 	lines = wrap(sh.atoms, limit)
 	for i, l := range lines {
@@ -58,7 +58,7 @@ func (d *Doc) FitBox(box Rect, s string, st Style, least float64) Fitted {
 		lines, dropped := d.linesOf(box.W, s, st)
 		// The leading must hold the letters, or a single line would leave a box of exactly its height.
 		if h := float64(len(lines)-1)*st.leading() + max(st.leading(), (ascent+descent)*size); h <= box.H+1e-6 {
-			if !tooWide(s, st, box.W) || size <= least {
+			if !d.tooWide(s, st, box.W) || size <= least {
 				d.count(shaped{dropped: dropped})
 				d.drawLines(lines, box, st)
 				return Fitted{Size: size}
@@ -94,9 +94,9 @@ func (d *Doc) cutLines(lines [][]atom, n int, w float64, st Style) [][]atom {
 }
 
 // tooWide reports whether a word of s is wider than w, so that it would be torn apart.
-func tooWide(s string, st Style, w float64) bool {
+func (d *Doc) tooWide(s string, st Style, w float64) bool {
 	word := 0.0
-	for _, a := range shape(s, st).atoms {
+	for _, a := range d.shape(s, st).atoms {
 		if a.gap || a.newline {
 			word = 0
 			continue

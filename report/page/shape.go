@@ -36,6 +36,41 @@ const (
 	raisedRise = 0.30
 )
 
+// shapeKey is what the shape of a text depends on: not its size.
+type shapeKey struct {
+	text  string
+	face  Face
+	plain bool
+}
+
+// mostShapes is how many shaped texts are kept, none longer than longestShape bytes; then all are forgotten and it begins
+// anew.
+const (
+	mostShapes   = 256
+	longestShape = 500
+)
+
+// shape gives the shape of a text, from those kept when it was asked for before: a text is measured, often in several sizes,
+// before it is drawn. What it gives is shared and must not be written to.
+func (d *Doc) shape(s string, st Style) shaped {
+	if len(s) > longestShape {
+		return shape(s, st)
+	}
+	k := shapeKey{s, st.Face, st.Plain}
+	if sh, ok := d.shapes[k]; ok {
+		return sh
+	}
+	if len(d.shapes) >= mostShapes {
+		clear(d.shapes)
+	}
+	if d.shapes == nil {
+		d.shapes = map[shapeKey]shaped{}
+	}
+	sh := shape(s, st)
+	d.shapes[k] = sh
+	return sh
+}
+
 // shape turns any string into atoms of the face.
 func shape(s string, st Style) shaped {
 	f := st.Face.data()

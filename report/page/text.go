@@ -2,19 +2,20 @@ package page
 
 import (
 	"encoding/hex"
+	"slices"
 	"strings"
 	"unicode/utf16"
 )
 
 // TextWidth is the width of s on one line.
 func (d *Doc) TextWidth(s string, st Style) float64 {
-	return width(shape(s, st).atoms) * st.size()
+	return width(d.shape(s, st).atoms) * st.size()
 }
 
 // Text draws s on one line, its baseline at y: starting at x, around x or ending at x, by the alignment. It gives the width.
 // The caller knows that it fits; text from the sheets goes through Fit, FitBox or Paragraph.
 func (d *Doc) Text(x, y float64, s string, st Style) float64 {
-	sh := shape(s, st)
+	sh := d.shape(s, st)
 	w := width(sh.atoms) * st.size()
 	d.count(sh)
 	d.line(alignedAt(x, w, st.Align), y, sh.atoms, st, Rect{})
@@ -24,7 +25,7 @@ func (d *Doc) Text(x, y float64, s string, st Style) float64 {
 // TextUp draws s turned a quarter to the left, reading upwards, its baseline at x: starting at y, around y or ending at y, by
 // the alignment. It gives the width, which runs up the page.
 func (d *Doc) TextUp(x, y float64, s string, st Style) float64 {
-	sh := shape(s, st)
+	sh := d.shape(s, st)
 	w := width(sh.atoms) * st.size()
 	if d.measuring > 0 || !d.finite(x, y, w) {
 		return w
@@ -58,7 +59,10 @@ func (d *Doc) Fit(box Rect, s string, st Style, least float64) Fitted {
 	if least == 0 {
 		least = SizeLeast
 	}
-	sh := shape(s, st)
+	sh := d.shape(s, st)
+	if slices.ContainsFunc(sh.atoms, func(a atom) bool { return a.newline }) {
+		sh.atoms = slices.Clone(sh.atoms)
+	}
 	for i := range sh.atoms {
 		if sh.atoms[i].newline {
 			sh.atoms[i] = atom{text: " ", width: em(st.Face.data(), ' '), gap: true}
