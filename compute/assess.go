@@ -46,6 +46,7 @@ func Assess(given *Job) *Result {
 	x.touchLoads()
 	x.gather()
 	out.Findings.Sort(job.SheetOrder)
+	job.Stands = nil // the cells need not be kept any longer
 	return out
 }
 

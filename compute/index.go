@@ -68,8 +68,14 @@ type index struct {
 	airTemps     map[*Reading]units.Temperature // wood temperatures taken from the air log
 }
 
-// say adds a finding of the checks.
+// say adds a finding of the checks. What stands there is given as it was understood; where the cell's own letters are known
+// they take its place.
 func (x *index) say(code finding.Code, at finding.Place, stands, hint, problem string, args ...any) {
+	if x.job.Stands != nil && at.Col > 0 {
+		if letters := x.job.Stands(at); letters != "" {
+			stands = letters
+		}
+	}
 	x.out.Findings.Add(code, at, stands, hint, problem, args...)
 }
 

@@ -103,6 +103,9 @@ type Job struct {
 	Findings finding.List
 	// SheetOrder gives the position of each sheet, for sorting findings into reading order.
 	SheetOrder map[string]int
+	// Stands gives what stands in a cell, in its own letters; "" where that is not known or says nothing to a person, as the
+	// stored number of a date. nil when the cells are not kept. Only findings ask for it.
+	Stands func(finding.Place) string
 }
 
 // Sawing is how the rings lie in a board.
@@ -195,6 +198,8 @@ type Weight struct {
 	Weight       units.Mass // the sample board
 	Wet, Ovendry units.Mass // a section cut from it
 	Note         string
+	// Unit and SectionUnit are what the weight and the section's wet weight were written in.
+	Unit, SectionUnit units.MassUnit
 }
 
 // Section reports whether the row is about an ovendry section.

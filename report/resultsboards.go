@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -150,18 +151,53 @@ func (j *job) readingColumns() []column[*readingRow] {
 		}, originColumns(j, func(r row) compute.Origin { return r.Origin }))
 }
 
+// weightUnits gives the units the weights of sample boards and of their sections are written in on most rows of the owner's
+// sheets: a column has one unit.
+func (j *job) weightUnits() (whole, section units.MassUnit) {
+	var wholes, sections [units.InOunces + 1]int
+	for _, w := range j.Job.Weights {
+		if w.Weight != 0 {
+			wholes[w.Unit]++
+		}
+		if w.Section() {
+			sections[w.SectionUnit]++
+		}
+	}
+	for u := range units.InOunces + 1 {
+		if wholes[u] > wholes[whole] {
+			whole = u
+		}
+		if sections[u] > sections[section] {
+			section = u
+		}
+	}
+	return whole, section
+}
+
+// written gives a mass in a unit, to the digits that a whole number of milligrams settles: 9.87 lb must not come back as 9.870001.
+func written(m units.Mass, u units.MassUnit) float64 {
+	step := [...]float64{units.InGrams: 1e3, units.InKilograms: 1e6, units.InPounds: 1e5, units.InOunces: 1e4}[u]
+	return math.Round(m.In(u)*step) / step
+}
+
 func (j *job) weightColumns() []column[*compute.Weight] {
 	type row = *compute.Weight
-	grams := func(head string, get func(row) units.Mass) column[row] {
-		return column[row]{head: head + " (g)", width: 11, cell: func(w row) any { return decimalCell(get(w).Grams()) }}
+	mass := func(head string, unit units.MassUnit, get func(row) units.Mass) column[row] {
+		return column[row]{head: head + " (" + unit.String() + ")", width: 11, cell: func(w row) any {
+			if get(w) == 0 {
+				return nil
+			}
+			return bookNumber(written(get(w), unit))
+		}}
 	}
+	whole, section := j.weightUnits()
 	return slices.Concat([]column[row]{
 		{head: "Sample board", width: 12, cell: func(w row) any { return w.Sample }},
 		{head: "Load", width: 10, cell: func(w row) any { return w.Load }},
 		{head: "Date", width: 16, cell: func(w row) any { return dayCell(w.Date) }},
-		grams("Weight", func(w row) units.Mass { return w.Weight }),
-		grams("Section, wet", func(w row) units.Mass { return w.Wet }),
-		grams("Section, ovendry", func(w row) units.Mass { return w.Ovendry }),
+		mass("Weight", whole, func(w row) units.Mass { return w.Weight }),
+		mass("Section, wet", section, func(w row) units.Mass { return w.Wet }),
+		mass("Section, ovendry", section, func(w row) units.Mass { return w.Ovendry }),
 		{head: "Note", width: 30, cell: func(w row) any { return w.Note }},
 	}, originColumns(j, func(w row) compute.Origin { return w.Origin }))
 }

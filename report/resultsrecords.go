@@ -142,7 +142,8 @@ func jsReadingRow(r *compute.Reading) jsObject {
 
 func jsWeight(w *compute.Weight) jsObject {
 	return jsObject{{"sample", w.Sample}, {"load", w.Load}, {"date", jsDate(w.Date)}, {"weight", jsMass(w.Weight)},
-		{"section_wet", jsMass(w.Wet)}, {"section_ovendry", jsMass(w.Ovendry)}, {"note", w.Note}}
+		{"section_wet", jsMass(w.Wet)}, {"section_ovendry", jsMass(w.Ovendry)}, {"unit", w.Unit.String()},
+		{"section_unit", w.SectionUnit.String()}, {"note", w.Note}}
 }
 
 func jsAir(a *compute.Air) jsObject {

@@ -77,6 +77,33 @@ func Ounces(x float64) Mass { return Pounds(x / 16) }
 // Pounds gives the mass in avoirdupois pounds.
 func (m Mass) Pounds() float64 { return float64(m) / 453_592.37 }
 
+// MassUnit is a unit weights are written in. The zero value is grams.
+type MassUnit uint8
+
+// The units of weight.
+const (
+	InGrams MassUnit = iota
+	InKilograms
+	InPounds
+	InOunces
+)
+
+// String gives the unit's sign.
+func (u MassUnit) String() string { return [...]string{"g", "kg", "lb", "oz"}[u] }
+
+// In gives the mass in a unit.
+func (m Mass) In(u MassUnit) float64 {
+	switch u {
+	case InKilograms:
+		return float64(m) / 1e6
+	case InPounds:
+		return m.Pounds()
+	case InOunces:
+		return m.Pounds() * 16
+	}
+	return m.Grams()
+}
+
 // Mass writes a mass for a person: 4,600 g stays grams, a pack is given in whole pounds or kilograms.
 func (s System) Mass(m Mass) string {
 	if s == Metric {

@@ -1,6 +1,8 @@
 package bind
 
 import (
+	"strings"
+
 	"drytally/compute"
 	"drytally/compute/finding"
 	"drytally/compute/units"
@@ -87,7 +89,46 @@ func Bind(name string, books []*sheet.Workbook) *compute.Job {
 	b.settleRuns()
 	b.wholeLoads()
 	b.job.Findings.Sort(b.job.SheetOrder)
+	b.job.Stands = stands(books)
 	return b.job
+}
+
+// mostKept is how many cells are kept for the findings of the checks, which are made later: about 25 MB of them. Of larger
+// files the checks tell what they understood instead.
+const mostKept = 200_000
+
+// stands gives what looks up a cell's own letters; nil when there are too many cells to keep.
+func stands(books []*sheet.Workbook) func(finding.Place) string {
+	type place struct{ file, sheet string }
+	at, cells := map[place]*sheet.Sheet{}, 0
+	for _, book := range books {
+		for i := range book.Sheets {
+			s := &book.Sheets[i]
+			for _, row := range s.Rows {
+				cells += len(row.Cells)
+			}
+			name := s.Name
+			if book.CSV {
+				name = ""
+			}
+			at[place{book.Name, name}] = s
+		}
+	}
+	if cells > mostKept {
+		return nil
+	}
+	return func(p finding.Place) string {
+		s := at[place{p.File, p.Sheet}]
+		if s == nil {
+			return ""
+		}
+		c := s.Cell(p.Row, p.Col)
+		const longest = 12 // digits; longer ones are what a computer made of a shorter figure
+		if c.Kind == sheet.Number && (c.Format != sheet.General && c.Format != sheet.Decimal && c.Format != sheet.AsText || len(c.Text) > longest) {
+			return ""
+		}
+		return strings.TrimSpace(c.Text)
+	}
 }
 
 // readAll reads the tables that a condition picks, in the order of files and sheets.

@@ -26,6 +26,7 @@ type value struct {
 	mc       units.MC
 	number   float64 // share or area
 	mass     units.Mass
+	massUnit units.MassUnit
 	count    int
 	sawing   compute.Sawing
 	species  wood.Species

@@ -111,7 +111,7 @@ func (b *binder) read(c sheet.Cell, k column, f Field) (value, bool) {
 		if x.Default = b.massUnit(); k.unsaid {
 			x.Default = cell.UnitNone
 		}
-		v.mass, ps = cell.Mass(c, x)
+		v.mass, v.massUnit, ps = cell.MassIn(c, x)
 	case aCount:
 		v.count, ps = cell.Count(c, x)
 	case anArea:

@@ -23,35 +23,43 @@ var centimilligrams = map[Unit]*big.Rat{
 	Gram: rat(100_000), Kilogram: rat(100_000_000), Pound: rat(45_359_237), OunceUnit: big.NewRat(45_359_237, 16),
 }
 
+var writtenIn = map[Unit]units.MassUnit{Kilogram: units.InKilograms, Pound: units.InPounds, OunceUnit: units.InOunces}
+
 // heaviest is the heaviest load taken, 50 t: more than a truck carries.
 const heaviest = 50_000 * units.Kilogram
 
 // Mass reads a weight, rounded to the milligram. In grams a comma before three digits parts thousands unless the file
 // settles otherwise: no scale of this trade shows milligrams.
 func Mass(c sheet.Cell, x Context) (units.Mass, []Problem) {
+	m, _, ps := MassIn(c, x)
+	return m, ps
+}
+
+// MassIn reads a weight as Mass does and says in which unit it was written; of 10 lb 2 oz in pounds.
+func MassIn(c sheet.Cell, x Context) (units.Mass, units.MassUnit, []Problem) {
 	if skip, ps := unread(c); skip {
-		return 0, ps
+		return 0, 0, ps
 	}
 	if p := noFigure(c, x, massKind.hint); p != nil {
-		return 0, list(p)
+		return 0, 0, list(p)
 	}
 	if c.Kind == sheet.Number {
 		v, ok := stored(c)
 		if !ok {
-			return 0, list(storedProblem(c))
+			return 0, 0, list(storedProblem(c))
 		}
 		if c.Format == sheet.Percent {
-			return 0, list(fault(finding.CellPercentStyle, "format the cell as a number and write the figure again", "%s is shown in percent, and %s can't be", stands(c, x), x.what("a weight")))
+			return 0, 0, list(fault(finding.CellPercentStyle, "format the cell as a number and write the figure again", "%s is shown in percent, and %s can't be", stands(c, x), x.what("a weight")))
 		}
 		m, p := massOf(v, x.bare(), c, x)
-		return m, list(p)
+		return m, writtenIn[x.bare()], list(p)
 	}
 	p := newParser(clean(c.Text), x)
 	p.take("'")
 	p.takeAbout(aboutBefore)
 	v, u, bad := p.mass(c)
 	if bad != nil {
-		return 0, list(bad)
+		return 0, 0, list(bad)
 	}
 	if u == Pound || u == Kilogram {
 		p.take(",", "and", "&")
@@ -59,30 +67,30 @@ func Mass(c sheet.Cell, x Context) (units.Mass, []Problem) {
 	if p.peek(0).kind == numberToken {
 		w, u2, bad := p.mass(c)
 		if bad != nil {
-			return 0, list(bad)
+			return 0, 0, list(bad)
 		}
 		per := map[Unit]Unit{Pound: OunceUnit, Kilogram: Gram}[u]
 		big16 := map[Unit]int64{Pound: 16, Kilogram: 1000}[u]
 		if u2 == UnitNone || u2 != per || w.Cmp(rat(big16)) >= 0 || !v.IsInt() {
-			return 0, list(massKind.unlike(c, x))
+			return 0, 0, list(massKind.unlike(c, x))
 		}
 		v.Add(v, w.Quo(w, rat(big16)))
 	}
 	p.takeAbout([]string{"~", "?", "±"})
 	if !p.done() {
-		return 0, list(massKind.unlike(c, x))
+		return 0, 0, list(massKind.unlike(c, x))
 	}
 	if u == UnitNone {
 		u = x.bare()
 	}
 	m, bad := massOf(v, u, c, x)
 	if bad != nil {
-		return 0, list(bad)
+		return 0, 0, list(bad)
 	}
 	if p.about {
-		return m, list(fault(finding.CellAbout, "measure again where it matters", "%s is marked as approximate and was taken as it stands", stands(c, x)))
+		return m, writtenIn[u], list(fault(finding.CellAbout, "measure again where it matters", "%s is marked as approximate and was taken as it stands", stands(c, x)))
 	}
-	return m, nil
+	return m, writtenIn[u], nil
 }
 
 // mass takes a figure and its unit.
