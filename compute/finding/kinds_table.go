@@ -43,4 +43,7 @@ var tableKinds = []Kind{
 	{"T046", Note, "Words beside used rows stand under no heading and were not read.", "Nothing, if drytally needn't know them."},
 	{"T047", Note, "A row that holds only the sum of the counts above it was taken as that.", "Nothing, if it is their sum."},
 	{"T048", Error, "So many rows in a row of a table can't be used that the rest was set aside unread.", "Look at what the findings of the first rows have in common."},
+	{"T061", Note, "Texts hold signs the papers can't show; an open box is printed for each.", "Nothing, if the words are clear without them."},
+	{"T062", Warning, "A name or number of a board, load, sale or sample holds signs the papers can't show; an open box is printed for each.", "Write it in letters and digits; two such names can look alike on paper."},
+	{"T063", Note, "Texts hold signs without a shape; they were left out.", "Nothing, if the words are right as printed."},
 }

@@ -74,6 +74,7 @@ func Bind(name string, books []*sheet.Workbook) *compute.Job {
 	b.readAll(books, regions, settledBy, func(r region) bool { return r.kind() != compute.KindLoads })
 	for _, book := range books {
 		b.book, b.settled = book, settledBy[book]
+		b.sayNameLetters(finding.Place{File: book.Name}, book.Name, "file")
 		for i := range book.Sheets {
 			b.sheet = &book.Sheets[i]
 			b.regions = regions[b.sheet]
@@ -83,6 +84,10 @@ func Bind(name string, books []*sheet.Workbook) *compute.Job {
 			}
 			b.sayHidden(regions[b.sheet])
 			b.sayUnheaded(regions[b.sheet])
+			b.sayLetters(regions[b.sheet])
+			if !book.CSV {
+				b.sayNameLetters(b.at(0, 0), b.sheet.Name, "sheet")
+			}
 			b.account(regions[b.sheet])
 		}
 	}

@@ -29,11 +29,11 @@ var plainFor = map[rune]rune{
 type cleaned struct {
 	runes    []rune
 	replaced []bool // by a stand-in, rune by rune
-	dropped  int    // control characters, direction marks and other characters without a shape
+	dropped  int    // joiners, direction marks and other characters without a shape
 }
 
 // clean normalizes s (NFC) and makes it drawable in the face. Accented letters come out composed; a combining mark that
-// does not compose, a character the face lacks, one above U+FFFF and letters written from right to left (which would come
+// does not compose, a control character, a character the face lacks, one above U+FFFF and letters written from right to left (which would come
 // out in the wrong order) are replaced by a stand-in. Fraction characters are written out: 11⅜ gives 11 3/8.
 func clean(s string, f *faceData) cleaned {
 	s = strings.ReplaceAll(s, "\r\n", "\n")
@@ -53,7 +53,7 @@ func clean(s string, f *faceData) cleaned {
 			put('\n', false)
 		case unicode.Is(unicode.Zs, r):
 			put(' ', false)
-		case unicode.In(r, unicode.Cc, unicode.Cf, unicode.Variation_Selector):
+		case unicode.In(r, unicode.Cf, unicode.Variation_Selector):
 			c.dropped++
 		case isVulgar(r):
 			if n := len(c.runes); n > 0 && unicode.IsDigit(c.runes[n-1]) {
@@ -65,7 +65,7 @@ func clean(s string, f *faceData) cleaned {
 				}
 				put(q, false)
 			}
-		case r > 0xFFFE || unicode.Is(unicode.M, r) || rightToLeft(r) || !f.has(r) && !isRaisedDigit(r):
+		case r > 0xFFFE || unicode.In(r, unicode.M, unicode.Cc) || rightToLeft(r) || !f.has(r) && !isRaisedDigit(r):
 			put(standIn, true)
 		default:
 			put(r, false)

@@ -37,6 +37,7 @@ const (
 	Columns      = 6
 	Gutter       = 4.0
 	Baseline     = 13 * Point // from line to line in text of SizeBody
+	NoInk        = 4.5        // edge of the paper where common printers put none: a sixth of an inch and a hair
 )
 
 // The sizes of type, in millimetres. The leading that goes with a size is Style.leading.

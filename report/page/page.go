@@ -98,7 +98,7 @@ type Doc struct {
 // Report says what happened to text on its way to the paper.
 type Report struct {
 	Replaced int // characters drawn as an open box
-	Dropped  int // control characters and direction marks left out
+	Dropped  int // joiners and direction marks left out
 	Cut      int // texts shortened with an ellipsis, or left out because not even that fitted
 }
 
@@ -237,18 +237,21 @@ func (d *Doc) footers(number string) {
 	}
 	total := d.pdf.PageCount()
 	m := d.opt.Margins
-	y := d.h - m.Bottom + min(8, m.Bottom/2)
 	st := Style{Size: SizeSmall, Gray: Soft}
 	lead := st.leading()
+	// In the margin, but not so near the paper's edge that a printer leaves it out.
+	y := d.h - m.Bottom + max(0, min(8, m.Bottom-0.8-lead-NoInk))
+	x := max(d.body.X, NoInk)
+	w := min(d.body.Right(), d.w-NoInk) - x
 	d.footing = true
 	for n := 1; n <= total; n++ {
 		d.pdf.SetPage(n)
 		d.ink.known = false
-		d.Line(d.body.X, y, d.body.Right(), y, Stroke{Width: Hair, Gray: Mid})
+		d.Line(x, y, x+w, y, Stroke{Width: Hair, Gray: Mid})
 		right := st
 		right.Align = Right
-		d.Fit(Rect{d.body.Right() - 30, y + 0.8, 30, lead}, fmt.Sprintf("page %d of %d", n, total), right, SizeLeast)
-		d.Fit(Rect{d.body.X, y + 0.8, d.body.W - 34, lead}, text, st, SizeLeast)
+		d.Fit(Rect{x + w - 30, y + 0.8, 30, lead}, fmt.Sprintf("page %d of %d", n, total), right, SizeLeast)
+		d.Fit(Rect{x, y + 0.8, w - 34, lead}, text, st, SizeLeast)
 	}
 }
 
