@@ -126,7 +126,7 @@ func (t *textOut) loads() {
 	for i := range t.Loads {
 		l := &t.Loads[i]
 		t.blank()
-		t.line("Load %s: %s", l.Load.ID, verdictWords(l))
+		t.line("Load %s: %s", shortID(l.Load.ID), verdictWords(l))
 		if len(l.Reasons) > 0 {
 			t.para("  ", t.say(l.Reasons[0]))
 		}
