@@ -1,6 +1,8 @@
 package ingest
 
 import (
+	"crypto/sha256"
+	"encoding/hex"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -8,6 +10,9 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+
+	"golang.org/x/text/cases"
+	"golang.org/x/text/unicode/norm"
 
 	"drytally/compute"
 	"drytally/ingest/bind"
@@ -27,7 +32,22 @@ func (s Set) PapersFolder(to string) string {
 	if to == "" {
 		to = s.Dir
 	}
-	return filepath.Join(to, s.Name+"-papers")
+	return filepath.Join(to, shortened(s.Name)+"-papers")
+}
+
+// shortened cuts a name that would leave no room for what is put behind it (file systems allow 255 bytes), and tells it from
+// others cut alike by a mark made of the whole.
+func shortened(name string) string {
+	const most = 240
+	if len(name) <= most {
+		return name
+	}
+	sum := sha256.Sum256([]byte(name))
+	cut := most - 9
+	for name[cut]&0xC0 == 0x80 { // not within a character
+		cut--
+	}
+	return name[:cut] + "-" + hex.EncodeToString(sum[:4])
 }
 
 // Owner names whose papers these are, so that only a newer run of the same workbook replaces them.
@@ -38,98 +58,159 @@ func (s Set) Owner() string {
 	return filepath.Base(s.Paths[0])
 }
 
-// Apart refuses sets whose papers would go into one folder: the second would replace the first.
-func Apart(sets []Set, to string) error {
-	seen := map[string]Set{}
+// Apart parts the sets whose papers have a folder of their own from those whose papers would go into one folder, where the
+// second would replace the first. Of these none is taken; the error names each of them.
+func Apart(sets []Set, to string) ([]Set, error) {
+	folders := map[string][]Set{}
 	for _, s := range sets {
-		// Upper and lower case are one on many machines.
-		folder := strings.ToLower(filepath.Clean(s.PapersFolder(to)))
-		if other, ok := seen[folder]; ok {
-			return fmt.Errorf("the papers of %s and of %s would both go into %s; give one of them another name, or run them apart",
-				other.Paths[0], s.Paths[0], s.PapersFolder(to))
-		}
-		seen[folder] = s
+		folders[sameFolder(s.PapersFolder(to))] = append(folders[sameFolder(s.PapersFolder(to))], s)
 	}
-	return nil
+	var apart []Set
+	var problems []error
+	for _, s := range sets {
+		same := folders[sameFolder(s.PapersFolder(to))]
+		if len(same) == 1 {
+			apart = append(apart, s)
+		} else if s.Paths[0] != same[0].Paths[0] { // said once for each after the first
+			problems = append(problems, fmt.Errorf("the papers of %s and of %s would both go into %s; give one of them another name, or run them apart",
+				same[0].Paths[0], s.Paths[0], s.PapersFolder(to)))
+		}
+	}
+	return apart, errors.Join(problems...)
+}
+
+// sameFolder gives one text for all ways to write a folder that some machine takes for one: from here or from the root,
+// through links, in upper or lower case, with accents composed or not.
+func sameFolder(folder string) string {
+	if abs, err := filepath.Abs(folder); err == nil {
+		folder = abs
+	}
+	if above, err := filepath.EvalSymlinks(filepath.Dir(folder)); err == nil {
+		folder = filepath.Join(above, filepath.Base(folder))
+	}
+	return norm.NFC.String(cases.Fold().String(norm.NFC.String(folder)))
 }
 
 // papersList stands in every folder of papers; what is in there is our own.
 const papersList = ".drytally-papers.json"
 
 // Gather finds the workbooks that the paths mean: files, and the workbooks and CSV files of folders (not of folders in
-// them). CSV files of one folder are one set. Office lock files and papers' folders are passed over.
+// them). CSV files of one folder are one set. Office lock files and papers' folders are passed over. A path that can't be
+// used doesn't stop the others: the sets of those come together with an error that joins what is wrong with each such path.
 func Gather(paths []string) ([]Set, error) {
-	var sets []Set
-	csvOf := map[string]int{}
-	added := map[string]bool{}
-	add := func(path string) {
-		dir := filepath.Dir(path)
-		clean := filepath.Clean(path)
-		if added[clean] {
-			return // named twice
-		}
-		added[clean] = true
-		if !isDelimited(path) {
-			base := filepath.Base(path)
-			sets = append(sets, Set{Name: strings.TrimSuffix(base, filepath.Ext(base)), Dir: dir, Paths: []string{path}})
-			return
-		}
-		if i, ok := csvOf[dir]; ok {
-			sets[i].Paths = append(sets[i].Paths, path)
-			return
-		}
-		csvOf[dir] = len(sets)
-		sets = append(sets, Set{Dir: dir, Paths: []string{path}, csv: true})
-	}
+	g := gathering{csvOf: map[string]int{}, added: map[string]bool{}}
+	var problems []error
 	for _, path := range paths {
-		info, err := os.Stat(path)
-		if errors.Is(err, fs.ErrNotExist) {
-			return nil, fmt.Errorf("there is no file or folder %q", path)
-		}
-		if err != nil {
-			return nil, fmt.Errorf("%q can't be opened: %w", path, err)
-		}
-		if !info.IsDir() {
-			add(path)
-			continue
-		}
-		entries, err := os.ReadDir(path)
-		if err != nil {
-			return nil, fmt.Errorf("the folder %q can't be read: %w", path, err)
-		}
-		found := false
-		if slices.ContainsFunc(entries, func(e fs.DirEntry) bool { return e.Name() == papersList }) {
-			return nil, fmt.Errorf("the folder %q holds papers written by drytally; name the workbook they were made from", path)
-		}
-		for _, e := range entries {
-			if !e.IsDir() && readable(e.Name()) {
-				add(filepath.Join(path, e.Name()))
-				found = true
-			}
-		}
-		if !found {
-			return nil, fmt.Errorf("the folder %q holds no xlsx or CSV file", path)
+		if err := g.path(path); err != nil {
+			problems = append(problems, err)
 		}
 	}
-	for i := range sets {
-		s := &sets[i]
-		if !s.csv {
-			continue
-		}
-		slices.Sort(s.Paths)
-		s.Paths = slices.Compact(s.Paths)
-		base := filepath.Base(s.Paths[0])
-		s.Name = strings.TrimSuffix(base, filepath.Ext(base))
-		if len(s.Paths) > 1 {
-			// The set is named after its folder and its papers stand beside that folder.
-			abs, err := filepath.Abs(s.Dir)
-			if err != nil {
-				return nil, fmt.Errorf("%q can't be found: %w", s.Dir, err)
-			}
-			s.Name, s.Dir = filepath.Base(abs), filepath.Dir(abs)
+	for i := range g.sets {
+		if err := g.sets[i].name(); err != nil {
+			return nil, err
 		}
 	}
-	return sets, nil
+	return g.sets, errors.Join(problems...)
+}
+
+// Empty says that a folder holds nothing to read.
+type Empty struct{ Folder string }
+
+func (e *Empty) Error() string {
+	return fmt.Sprintf("the folder %q holds no xlsx or CSV file", e.Folder)
+}
+
+// gathering collects sets.
+type gathering struct {
+	sets  []Set
+	csvOf map[string]int  // place in sets of a folder's CSV files
+	added map[string]bool // files already taken
+}
+
+// path takes what one path means.
+func (g *gathering) path(path string) error {
+	info, err := os.Stat(path)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return fmt.Errorf("there is no file or folder %q", path)
+	case err != nil:
+		return fmt.Errorf("%q can't be opened: %w", path, cause(err))
+	case !info.IsDir():
+		g.add(path)
+		return nil
+	}
+	entries, err := os.ReadDir(path)
+	if err != nil {
+		return fmt.Errorf("the folder %q can't be read: %w", path, cause(err))
+	}
+	if slices.ContainsFunc(entries, func(e fs.DirEntry) bool { return e.Name() == papersList }) {
+		return fmt.Errorf("the folder %q holds papers written by drytally; name the workbook they were made from", path)
+	}
+	found := false
+	for _, e := range entries {
+		if Wanted(e.Name()) && !isFolder(path, e) {
+			g.add(filepath.Join(path, e.Name()))
+			found = true
+		}
+	}
+	if !found {
+		return &Empty{Folder: path}
+	}
+	return nil
+}
+
+// isFolder reports whether an entry is a folder or a link to one. What can't be looked at is taken as a file, so that
+// reading it says what is wrong.
+func isFolder(dir string, e fs.DirEntry) bool {
+	if e.Type()&fs.ModeSymlink == 0 {
+		return e.IsDir()
+	}
+	info, err := os.Stat(filepath.Join(dir, e.Name()))
+	return err == nil && info.IsDir()
+}
+
+// add takes one file.
+func (g *gathering) add(path string) {
+	dir := filepath.Dir(path)
+	same := filepath.Clean(path)
+	if abs, err := filepath.Abs(path); err == nil {
+		same = abs
+	}
+	if g.added[same] {
+		return // named twice
+	}
+	g.added[same] = true
+	if !isDelimited(path) {
+		base := filepath.Base(path)
+		g.sets = append(g.sets, Set{Name: strings.TrimSuffix(base, filepath.Ext(base)), Dir: dir, Paths: []string{path}})
+		return
+	}
+	folder := filepath.Dir(same)
+	if i, ok := g.csvOf[folder]; ok {
+		g.sets[i].Paths = append(g.sets[i].Paths, path)
+		return
+	}
+	g.csvOf[folder] = len(g.sets)
+	g.sets = append(g.sets, Set{Dir: dir, Paths: []string{path}, csv: true})
+}
+
+// name gives a set of CSV files its name.
+func (s *Set) name() error {
+	if !s.csv {
+		return nil
+	}
+	slices.Sort(s.Paths)
+	base := filepath.Base(s.Paths[0])
+	s.Name = strings.TrimSuffix(base, filepath.Ext(base))
+	if len(s.Paths) > 1 {
+		// The set is named after its folder and its papers stand beside that folder.
+		abs, err := filepath.Abs(s.Dir)
+		if err != nil {
+			return fmt.Errorf("%q can't be found: %w", s.Dir, err)
+		}
+		s.Name, s.Dir = filepath.Base(abs), filepath.Dir(abs)
+	}
+	return nil
 }
 
 func isDelimited(path string) bool {
@@ -140,8 +221,9 @@ func isDelimited(path string) bool {
 	return false
 }
 
-// readable reports whether a file of a folder is one to read; what the owner names himself is always tried.
-func readable(name string) bool {
+// Wanted reports whether a file of a folder is one to read, going by its name: a workbook or a CSV file, and neither hidden
+// nor the marker an office program leaves beside an open workbook. What the owner names himself is always tried.
+func Wanted(name string) bool {
 	if strings.HasPrefix(name, "~$") || strings.HasPrefix(name, ".") {
 		return false
 	}
@@ -156,9 +238,9 @@ func readable(name string) bool {
 func Read(s Set) (*compute.Job, error) {
 	var books []*sheet.Workbook
 	for _, path := range s.Paths {
-		data, err := os.ReadFile(path)
+		data, err := readFile(path)
 		if err != nil {
-			return nil, fmt.Errorf("%q can't be read: %w", path, err)
+			return nil, err
 		}
 		book, err := Open(filepath.Base(path), data)
 		if err != nil {

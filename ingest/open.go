@@ -25,7 +25,7 @@ type FileError = sheet.FileError
 // renamed. What is neither is refused with an *FileError that says what it is and what to do with it. Name is the
 // file's name, of which the last step is used.
 func Open(name string, data []byte) (*sheet.Workbook, error) {
-	file := path.Base(strings.ReplaceAll(name, `\`, "/"))
+	file := fileName(name)
 	read := delim.Read
 	switch code := otherKind(file, data); {
 	case code != "":
@@ -41,6 +41,9 @@ func Open(name string, data []byte) (*sheet.Workbook, error) {
 	book.SHA256 = hex.EncodeToString(sum[:])
 	return book, nil
 }
+
+// fileName gives the last step of a path, whichever way its steps are parted.
+func fileName(name string) string { return path.Base(strings.ReplaceAll(name, `\`, "/")) }
 
 // otherKind tells what a file is when it is not one to read; empty when it may be one.
 func otherKind(file string, data []byte) finding.Code {

@@ -11,11 +11,7 @@ import (
 	"runtime/debug"
 	"strings"
 
-	"drytally/compute"
-	"drytally/compute/finding"
-	"drytally/ingest"
 	"drytally/report"
-	"drytally/report/write"
 
 	"golang.org/x/mod/module"
 )
@@ -31,10 +27,16 @@ const usage = `drytally reads the week's workbook of a small sawmill and writes 
                              say whether papers came from this workbook
                              unchanged; a folder of papers stands for all in
                              it, results.json can stand for the workbook
+  drytally watch FOLDER      stay and do the first line whenever a workbook is
+                             saved or dropped there; Ctrl-C stops it
 
 Options
   -to FOLDER   put the papers' folder there instead of beside the workbook
   -force       replace papers even where a file in their folder was changed
+  -again       make papers anew also where nothing changed; else the workbooks
+               of a folder, or several named at once, are passed over when
+               their papers stand as written and were made from the same files
+               by the same drytally
   -version     say which drytally this is
   -h           this help
 
@@ -69,8 +71,11 @@ const (
 type call struct {
 	check  bool
 	verify bool
+	watch  bool
 	to     string
 	force  bool
+	again  bool // make papers anew even where nothing changed
+	skip   bool // leave workbooks as they are whose papers stand already
 	paths  []string
 }
 
@@ -83,83 +88,10 @@ func run(args []string, out, errOut io.Writer) int {
 	if c.verify {
 		return verifyPapers(c.paths, out, errOut)
 	}
-	sets, err := ingest.Gather(c.paths)
-	if err != nil {
-		fmt.Fprintf(errOut, "drytally: %v\n", err)
-		return exitFile
+	if c.watch {
+		return watchUntilStopped(c, out, errOut)
 	}
-	if !c.check {
-		if err := ingest.Apart(sets, c.to); err != nil {
-			fmt.Fprintf(errOut, "drytally: %v\n", err)
-			return exitCall
-		}
-	}
-	worst := exitWritten
-	for i, set := range sets {
-		if i > 0 {
-			fmt.Fprintln(out)
-		}
-		worst = max(worst, one(c, set, out, errOut))
-	}
-	return worst
-}
-
-// one reads, assesses and writes one workbook or one set of CSV files.
-func one(c call, set ingest.Set, out, errOut io.Writer) int {
-	job, err := ingest.Read(set)
-	if err != nil {
-		fmt.Fprintf(errOut, "drytally: %v\n", err)
-		return exitFile
-	}
-	result := compute.Assess(job)
-	code := exitWritten
-	if result.SetAside() > 0 || len(result.Withheld()) > 0 {
-		code = exitSetAside
-	}
-	if c.check {
-		if err := report.Check(out, result); err != nil {
-			fmt.Fprintf(errOut, "drytally: %v\n", err)
-			return exitFile
-		}
-		return code
-	}
-	if result.UsedRows() == 0 {
-		none := finding.KindOf(finding.FileNoTable)
-		fmt.Fprintf(errOut, "drytally: %s: error %s: %s\n    hint: %s\n", set.Owner(), none.Code, none.Meaning, none.ToDo)
-		return exitFile
-	}
-	files, err := report.Papers(result, about())
-	if err != nil {
-		fmt.Fprintf(errOut, "drytally: %s: %v\n", set.Name, err)
-		return exitFile
-	}
-	folder := set.PapersFolder(c.to)
-	if c.to != "" {
-		if err := os.MkdirAll(c.to, 0o755); err != nil {
-			fmt.Fprintf(errOut, "drytally: the folder %q can't be made: %v\n", c.to, err)
-			return exitFile
-		}
-	}
-	if err := commit(folder, files, set.Owner(), c.force); err != nil {
-		fmt.Fprintf(errOut, "drytally: %v\n", err)
-		return exitFile
-	}
-	if err := report.Summary(out, result, folder, files); err != nil {
-		fmt.Fprintf(errOut, "drytally: %v\n", err)
-		return exitFile
-	}
-	return code
-}
-
-// commit puts the papers into their folder, all or none.
-func commit(folder string, files []write.File, owner string, force bool) error {
-	var papers write.Set
-	for _, f := range files {
-		if err := papers.Add(f.Name, f.Data); err != nil {
-			return err
-		}
-	}
-	return papers.Commit(folder, owner, force)
+	return several(c, out, errOut)
 }
 
 // parse reads the command line. done is true when nothing is left to do but to exit with code.
@@ -175,11 +107,15 @@ func parse(args []string, out, errOut io.Writer) (c call, code int, done bool) {
 	case "verify":
 		c.verify = true
 		args = args[1:]
+	case "watch":
+		c.watch = true
+		args = args[1:]
 	}
 	flags := flag.NewFlagSet("drytally", flag.ContinueOnError)
 	flags.SetOutput(io.Discard)
 	flags.StringVar(&c.to, "to", "", "")
 	flags.BoolVar(&c.force, "force", false, "")
+	flags.BoolVar(&c.again, "again", false, "")
 	showVersion := flags.Bool("version", false, "")
 	// Options may stand before or after the files.
 	for len(args) > 0 {
@@ -202,12 +138,16 @@ func parse(args []string, out, errOut io.Writer) (c call, code int, done bool) {
 		fmt.Fprintf(out, "drytally %s\n", version())
 		return c, exitWritten, true
 	}
-	if c.verify && (c.to != "" || c.force) {
-		fmt.Fprintln(errOut, "drytally: verify writes nothing; leave -to and -force out")
+	if c.verify && (c.to != "" || c.force || c.again) {
+		fmt.Fprintln(errOut, "drytally: verify writes nothing; leave -to, -force and -again out")
 		return c, exitCall, true
 	}
 	if len(c.paths) == 0 {
 		fmt.Fprintln(errOut, "drytally: name a workbook, a folder, or CSV files (drytally -h tells more)")
+		return c, exitCall, true
+	}
+	if c.watch && len(c.paths) != 1 {
+		fmt.Fprintln(errOut, "drytally: watch takes one folder")
 		return c, exitCall, true
 	}
 	return c, 0, false
@@ -219,13 +159,13 @@ func nearOption(message string) string {
 		return name + " needs a folder behind it"
 	}
 	if strings.HasPrefix(message, "invalid boolean value") {
-		return "-force and -version stand alone, without a value"
+		return "-again, -force and -version stand alone, without a value"
 	}
 	_, name, ok := strings.Cut(message, "flag provided but not defined: -")
 	if !ok {
 		return message
 	}
-	for _, known := range []string{"to", "force", "version", "h"} {
+	for _, known := range []string{"to", "force", "again", "version", "h"} {
 		if strings.HasPrefix(known, strings.TrimLeft(name, "-")) || strings.HasPrefix(strings.TrimLeft(name, "-"), known) {
 			return fmt.Sprintf("there is no option -%s; did you mean -%s?", name, known)
 		}

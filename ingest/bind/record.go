@@ -178,7 +178,7 @@ func (b *binder) makeReadings(v *rowValues) string {
 func (b *binder) makeWeight(v *rowValues) string {
 	w := compute.Weight{Origin: v.origin, Sample: v.text("sample"), Load: v.text("load"), Date: v.date("date"), Weight: v.mass("weight"),
 		Wet: v.mass("section wet"), Ovendry: v.mass("section ovendry"), Note: v.text("note"),
-		Unit: v.at["weight"].massUnit, SectionUnit: v.at["section wet"].massUnit}
+		Unit: v.value("weight").massUnit, SectionUnit: v.value("section wet").massUnit}
 	if w.Weight == 0 && !w.Section() {
 		return b.missing(v, "weight", "weight", "write the weight, or clear the row if it is not meant")
 	}

@@ -17,7 +17,16 @@ type File struct {
 }
 
 // Set collects the papers of one workbook. The zero value is an empty set.
-type Set struct{ files []File }
+type Set struct {
+	// MadeFrom stands for everything the papers were made from: the same text, the same papers. It is written into their list
+	// for Standing; empty when nobody will ask.
+	MadeFrom string
+	// SetAside says that rows were set aside or a paper withheld; it is kept beside MadeFrom.
+	SetAside bool
+	// Still is asked once no other run can write there any more. Its error is given on and nothing is written.
+	Still func() error
+	files []File
+}
 
 // Add puts a paper into the set. The name must be one that SafeName or Namer would give (no folder in it, not hidden, no
 // device of Windows), and no other name of the set may equal it, upper and lower case being one.
@@ -45,7 +54,7 @@ func (s *Set) Names() []string {
 
 // Commit writes the set; see the function Commit. With force it replaces what stands in the way.
 func (s *Set) Commit(dir, workbook string, force bool) error {
-	return commit(realDisk(), dir, s.files, workbook, force)
+	return s.commit(realDisk(), dir, workbook, force)
 }
 
 // Commit makes dir hold the papers of the workbook: all of files, or, when it gives an error, what it held before.
@@ -57,6 +66,8 @@ func (s *Set) Commit(dir, workbook string, force bool) error {
 //
 // When the very same papers already stand there, nothing is touched. A run that was cut off in the middle, by a power cut
 // say, leaves the old set, the new set, or the old set in a hidden folder beside; the next Commit puts that right.
+//
+// Two runs never write into one folder at once: the second waits a while, and then gives a *Busy.
 //
 // The folder above dir must exist. workbook is the name that tells one workbook's papers from another's.
 func Commit(dir string, files []File, workbook string) error {
@@ -72,6 +83,13 @@ type Refused struct {
 }
 
 func (r *Refused) Error() string { return fmt.Sprintf("%s: %s; %s", r.Dir, r.Problem, r.Hint) }
+
+// Busy says that another run is writing the same papers and didn't come to an end. Nothing was changed.
+type Busy struct{ Dir, Workbook string }
+
+func (b *Busy) Error() string {
+	return fmt.Sprintf("%s: another drytally is writing the papers of %q; let it finish, then run again", b.Dir, b.Workbook)
+}
 
 const (
 	stagePrefix = ".drytally-new-"   // papers being written
@@ -101,33 +119,50 @@ func commit(k disk, dir string, files []File, workbook string, force bool) error
 			return err
 		}
 	}
-	if len(files) == 0 {
+	return s.commit(k, dir, workbook, force)
+}
+
+func (s *Set) commit(k disk, dir, workbook string, force bool) error {
+	if len(s.files) == 0 {
 		return fmt.Errorf("%s: no papers to write", dir)
 	}
-	dir = filepath.Clean(dir)
-	parent, base := filepath.Split(dir)
-	if base == "" || base == "." || base == ".." {
-		return fmt.Errorf("%q cannot be a folder for papers", dir)
+	p, err := placeOf(k, dir)
+	if err != nil {
+		return err
 	}
-	if parent == "" {
-		parent = "."
-	}
-	p := place{disk: k, parent: parent, dir: dir, aside: filepath.Join(parent, asidePrefix+base), base: base}
 	if err := p.parentIsThere(); err != nil {
 		return err
+	}
+	want := newManifest(workbook, s.files)
+	want.MadeFrom, want.SetAside = s.MadeFrom, s.SetAside
+	release, err := p.lock(filepath.Join(p.parent, hiddenName(lockPrefix, p.base)))
+	switch {
+	case errors.Is(err, errHeld):
+		return &Busy{Dir: p.dir, Workbook: workbook}
+	case err != nil:
+		// Where nothing can be written, nothing need be when the very same papers stand.
+		if old, e := p.inspect(p.dir, want, force); e == nil && old.same {
+			return nil
+		}
+		return p.trouble("the papers cannot be written beside it", err)
+	}
+	defer release()
+	if s.Still != nil {
+		if err := s.Still(); err != nil {
+			return err
+		}
 	}
 	if err := p.mend(); err != nil {
 		return err
 	}
-	want := newManifest(workbook, files)
-	old, err := p.inspect(dir, want, force)
+	old, err := p.inspect(p.dir, want, force)
 	if err != nil {
 		return err
 	}
 	if old.same {
 		return nil
 	}
-	stage, err := p.stage(files, want, old.mode)
+	stage, err := p.stage(s.files, want, old.mode)
 	if err != nil {
 		return err
 	}
@@ -142,6 +177,18 @@ func commit(k disk, dir string, files []File, workbook string, force bool) error
 type place struct {
 	disk
 	parent, dir, aside, base string
+}
+
+func placeOf(k disk, dir string) (place, error) {
+	dir = filepath.Clean(dir)
+	parent, base := filepath.Split(dir)
+	if base == "" || base == "." || base == ".." {
+		return place{}, fmt.Errorf("%q cannot be a folder for papers", dir)
+	}
+	if parent == "" {
+		parent = "."
+	}
+	return place{disk: k, parent: parent, dir: dir, aside: filepath.Join(parent, hiddenName(asidePrefix, base)), base: base}, nil
 }
 
 func (p place) parentIsThere() error {
@@ -170,7 +217,7 @@ func (p place) trouble(what string, err error) error {
 
 // stage writes the papers into a new folder beside the one they are for, and gives its name. On an error nothing is left.
 func (p place) stage(files []File, want manifest, mode os.FileMode) (string, error) {
-	stage, err := p.mkdirTemp(p.parent, stagePrefix+p.base+"-*")
+	stage, err := p.mkdirTemp(p.parent, hiddenName(stagePrefix, p.base)+"-*")
 	if err != nil {
 		return "", p.trouble("the papers cannot be written beside it", err)
 	}

@@ -1,9 +1,13 @@
 package write
 
 import (
+	"errors"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"runtime"
+	"syscall"
+	"time"
 )
 
 // disk is what is done to the file system. The program has one (realDisk); tests let single steps fail.
@@ -18,13 +22,27 @@ type disk struct {
 	remove    func(name string) error // one file or an empty folder
 	removeAll func(name string) error // a folder of ours
 	chmod     func(name string, mode os.FileMode) error
+	lock      func(name string) (release func(), err error) // errHeld when another run has it
 }
 
 func realDisk() disk {
 	return disk{
-		lstat: os.Lstat, readDir: os.ReadDir, readFile: os.ReadFile, rename: os.Rename, remove: os.Remove,
+		lstat: os.Lstat, readDir: os.ReadDir, readFile: os.ReadFile, rename: renamePatiently, remove: os.Remove,
 		removeAll: os.RemoveAll, chmod: os.Chmod, mkdirTemp: os.MkdirTemp, writeFile: writeSynced, syncDir: syncDir,
+		lock: func(name string) (func(), error) { return lockPatiently(name, lockTries, lockPause) },
 	}
+}
+
+// renamePatiently renames. On Windows a file that somebody looks into keeps its folder from being renamed; what looks into
+// new files by itself, such as a virus scanner, is done in a moment.
+func renamePatiently(from, to string) error {
+	const tries, pause, sharingViolation = 20, 100 * time.Millisecond, syscall.Errno(32)
+	err := os.Rename(from, to)
+	for i := 1; i < tries && runtime.GOOS == "windows" && (errors.Is(err, fs.ErrPermission) || errors.Is(err, sharingViolation)); i++ {
+		time.Sleep(pause)
+		err = os.Rename(from, to)
+	}
+	return err
 }
 
 func writeSynced(name string, data []byte) (err error) {

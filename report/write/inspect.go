@@ -99,7 +99,7 @@ func (p place) inspect(dir string, want manifest, force bool) (found, error) {
 	case len(inTheWay) > 0:
 		return found{}, p.refuse(names(inTheWay)+" was not written for this workbook, and a paper has that name", forceHint)
 	}
-	f.same = listed && old.Workbook == want.Workbook && len(unchanged) == len(want.Papers)
+	f.same = listed && old.Workbook == want.Workbook && old.MadeFrom == want.MadeFrom && len(unchanged) == len(want.Papers)
 	for _, q := range want.Papers {
 		f.same = f.same && unchanged[q.Name] == q.SHA256
 	}
@@ -154,7 +154,7 @@ func (p place) mend() error {
 
 // isStage reports whether a folder is one that stage made for this place: the prefix, then digits only.
 func (p place) isStage(name string) bool {
-	random, ok := strings.CutPrefix(name, stagePrefix+p.base+"-")
+	random, ok := strings.CutPrefix(name, hiddenName(stagePrefix, p.base)+"-")
 	return ok && random != "" && strings.Trim(random, "0123456789") == ""
 }
 

@@ -23,6 +23,8 @@ type manifest struct {
 	Note     string  `json:"note"`
 	Format   int     `json:"format"`
 	Workbook string  `json:"workbook"`
+	MadeFrom string  `json:"made_from,omitempty"`
+	SetAside bool    `json:"set_aside,omitempty"`
 	Papers   []paper `json:"papers"`
 }
 
@@ -76,3 +78,23 @@ func (k disk) readManifest(dir string) (m manifest, found bool, err error) {
 }
 
 var errDamaged = errors.New("the list of papers cannot be read")
+
+// Standing reports whether dir holds the papers of the workbook as a run wrote them from the very same things, whole and
+// unaltered, with nothing left to put right; and whether rows were set aside or a paper withheld then. It changes nothing.
+func Standing(dir, workbook, madeFrom string) (setAside, ok bool) {
+	p, err := placeOf(realDisk(), dir)
+	if err != nil || madeFrom == "" {
+		return false, false
+	}
+	for _, name := range []string{p.aside, filepath.Join(p.parent, hiddenName(lockPrefix, p.base))} {
+		if _, err := p.lstat(name); !errors.Is(err, fs.ErrNotExist) {
+			return false, false // a run is at work, or one was cut off
+		}
+	}
+	m, found, err := p.readManifest(p.dir)
+	if err != nil || !found || m.Workbook != workbook || m.MadeFrom != madeFrom || len(m.Papers) == 0 {
+		return false, false
+	}
+	old, err := p.inspect(p.dir, m, false)
+	return m.SetAside, err == nil && old.same
+}

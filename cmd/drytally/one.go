@@ -1,0 +1,168 @@
+package main
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"runtime/debug"
+	"slices"
+	"strconv"
+	"strings"
+	"sync"
+	"unicode"
+
+	"drytally/compute"
+	"drytally/compute/finding"
+	"drytally/ingest"
+	"drytally/report"
+	"drytally/report/write"
+)
+
+// outcome is what became of one workbook.
+type outcome struct {
+	code      int
+	unchanged bool // its papers stood already and were not made again
+	lasting   bool // no use in trying again before the workbook itself changes
+}
+
+// errChanged says that a source file is no longer what was read.
+var errChanged = errors.New("it was changed while its papers were made")
+
+// one reads, assesses and writes one workbook or one set of CSV files. When somebody saves it in the meantime, the papers
+// would be those of a workbook that no longer is: then it begins anew, a few times.
+func one(c call, set ingest.Set, out, errOut io.Writer) outcome {
+	const most = 3
+	for i := 1; ; i++ {
+		o, err := once(c, set, out)
+		if errors.Is(err, errChanged) {
+			if i < most {
+				continue
+			}
+			err = fmt.Errorf("%s: it keeps being changed while it is read; run again when it is saved", set.Owner())
+		}
+		if err != nil {
+			fmt.Fprintf(errOut, "drytally: %v\n", err)
+			return o
+		}
+		return o
+	}
+}
+
+// once is one try at a workbook. It writes to out only when it gives no error.
+func once(c call, set ingest.Set, out io.Writer) (o outcome, err error) {
+	failed := outcome{code: exitFile}
+	folder := set.PapersFolder(c.to)
+	if c.skip && !c.again {
+		// What can't be read now is told when it is read in earnest.
+		if sum, err := set.Sum(); err == nil {
+			if aside, ok := write.Standing(folder, set.Owner(), madeFrom(sum)); ok {
+				return unchanged(set, folder, aside, out)
+			}
+		}
+	}
+	job, err := ingest.Read(set)
+	if err != nil {
+		var refused *ingest.FileError
+		failed.lasting = errors.As(err, &refused)
+		return failed, err
+	}
+	result := compute.Assess(job)
+	o = outcome{code: exitWritten, lasting: true}
+	if result.SetAside() > 0 || len(result.Withheld()) > 0 {
+		o.code = exitSetAside
+	}
+	if c.check {
+		return o, report.Check(out, result)
+	}
+	if result.UsedRows() == 0 {
+		none := finding.KindOf(finding.FileNoTable)
+		failed.lasting = true
+		return failed, fmt.Errorf("%s: error %s: %s\n    hint: %s", set.Owner(), none.Code, none.Meaning, none.ToDo)
+	}
+	files, err := report.Papers(result, about())
+	if err != nil {
+		failed.lasting = true
+		return failed, fmt.Errorf("%s: %w", set.Name, err)
+	}
+	if c.to != "" {
+		if err := os.MkdirAll(c.to, 0o755); err != nil {
+			return failed, fmt.Errorf("the folder %q can't be made: %w", c.to, err)
+		}
+	}
+	sum := ingest.SumOf(job.Files)
+	papers := write.Set{MadeFrom: madeFrom(sum), SetAside: o.code == exitSetAside, Still: func() error {
+		if now, err := set.Sum(); err != nil || now != sum {
+			return errChanged
+		}
+		return nil
+	}}
+	for _, f := range files {
+		if err := papers.Add(f.Name, f.Data); err != nil {
+			failed.lasting = true
+			return failed, err
+		}
+	}
+	if err := papers.Commit(folder, set.Owner(), c.force); err != nil {
+		return failed, err
+	}
+	if err := report.Summary(out, result, folder, files); err != nil {
+		return failed, err
+	}
+	return o, nil
+}
+
+// unchanged says in a line that the papers stand already. The exit code is that of the run that wrote them: what was set
+// aside then still is.
+func unchanged(set ingest.Set, folder string, aside bool, out io.Writer) (outcome, error) {
+	o := outcome{code: exitWritten, unchanged: true, lasting: true}
+	more := ""
+	if aside {
+		o.code = exitSetAside
+		more = "; rows were set aside or a paper withheld, see summary.pdf"
+	}
+	_, err := fmt.Fprintf(out, "%s: unchanged, its papers stand in %s%s\n", printable(set.Owner()), printable(folder), more)
+	return o, err
+}
+
+// printable shows a name without what could steer the screen.
+func printable(name string) string {
+	if strings.ContainsFunc(name, func(r rune) bool { return !unicode.IsPrint(r) }) {
+		return strconv.Quote(name)
+	}
+	return name
+}
+
+// madeFrom stands for everything papers are made from: the files, by their sum, and the program.
+func madeFrom(sum string) string {
+	p := program()
+	if p == "" {
+		return ""
+	}
+	h := sha256.Sum256([]byte(p + "\n" + sum))
+	return hex.EncodeToString(h[:])
+}
+
+// program tells one build of drytally from another. A build from changed or unmarked sources has no version of its own and
+// is told by the bytes of the program itself; empty when those can't be read: then nothing counts as unchanged.
+var program = sync.OnceValue(func() string {
+	if info, ok := debug.ReadBuildInfo(); ok && slices.Contains(info.Settings, debug.BuildSetting{Key: "vcs.modified", Value: "false"}) {
+		return "version " + version()
+	}
+	path, err := os.Executable()
+	if err != nil {
+		return ""
+	}
+	f, err := os.Open(path)
+	if err != nil {
+		return ""
+	}
+	defer f.Close()
+	h := sha256.New()
+	if _, err := io.Copy(h, f); err != nil {
+		return ""
+	}
+	return "bytes " + hex.EncodeToString(h.Sum(nil))
+})
