@@ -31,8 +31,8 @@ func realProgram(t *testing.T) string {
 	return program
 }
 
-// papersIn gives the files below a folder; that of the list of papers too.
-func papersIn(t *testing.T, folder string) map[string]string {
+// papersBelow gives the files below a folder; that of the list of papers too.
+func papersBelow(t *testing.T, folder string) map[string]string {
 	t.Helper()
 	got := map[string]string{}
 	err := filepath.WalkDir(folder, func(path string, e fs.DirEntry, err error) error {
@@ -112,7 +112,7 @@ func keptWeek(t *testing.T, program string) *kept {
 			t.Fatalf("exit %d: %s", code, text)
 		}
 		k.took = time.Since(began)
-		k.want[i] = papersIn(t, filepath.Join(k.folder+" clean", "week 47-papers"))
+		k.want[i] = papersBelow(t, filepath.Join(k.folder+" clean", "week 47-papers"))
 		if len(k.want[i]) != 5 { // summary, load, results twice, their list
 			t.Fatalf("%d papers", len(k.want[i]))
 		}
@@ -145,7 +145,7 @@ func (k *kept) run(t *testing.T, options ...string) (text string, code int) {
 // whole gives the state whose papers stand whole, -1 for none.
 func (k *kept) whole(t *testing.T) int {
 	t.Helper()
-	got := papersIn(t, k.papers)
+	got := papersBelow(t, k.papers)
 	for i := range k.want {
 		if cmp.Equal(k.want[i], got) {
 			return i
@@ -233,7 +233,7 @@ func killedAtAnyPoint(t *testing.T, program string) {
 		if text, code := k.run(t); code != 0 {
 			t.Fatalf("the run after kill %d: exit %d: %s", i, code, text)
 		}
-		if diff := differences(k.want[state], papersIn(t, k.papers)); diff != "" {
+		if diff := differences(k.want[state], papersBelow(t, k.papers)); diff != "" {
 			t.Fatalf("the run after kill %d (-want +got):\n%s", i, diff)
 		}
 		if left := hidden(t, k.folder); len(left) > 0 {
@@ -250,10 +250,10 @@ func killedAtAnyPoint(t *testing.T, program string) {
 // of papers. Either the folder is away and stands aside whole, or the new set stands and files are still carried over.
 func (k *kept) brokenOff(t *testing.T, kill int, left []string) {
 	t.Helper()
-	now, aside := papersIn(t, k.papers), map[string]string{}
+	now, aside := papersBelow(t, k.papers), map[string]string{}
 	for _, name := range left {
 		if strings.HasPrefix(name, ".drytally-aside-") {
-			aside = papersIn(t, filepath.Join(k.folder, name))
+			aside = papersBelow(t, filepath.Join(k.folder, name))
 		}
 	}
 	owns := func(name string) bool { return name == "photo.jpg" || name == "notes/monday.txt" }
@@ -300,7 +300,7 @@ func twoAtOnce(t *testing.T, program string) {
 			})
 		}
 		wg.Wait()
-		if diff := differences(k.want[(i+1)%2], papersIn(t, k.papers)); diff != "" {
+		if diff := differences(k.want[(i+1)%2], papersBelow(t, k.papers)); diff != "" {
 			t.Errorf("round %d (-want +got):\n%s", i, diff)
 		}
 		if left := hidden(t, k.folder); len(left) > 0 {
@@ -323,7 +323,7 @@ func twoAtOnce(t *testing.T, program string) {
 		time.Sleep(k.took / 3)
 	}
 	wg.Wait()
-	if diff := differences(k.want[1], papersIn(t, k.papers)); diff != "" {
+	if diff := differences(k.want[1], papersBelow(t, k.papers)); diff != "" {
 		t.Errorf("papers of another state than the last saved (-want +got):\n%s", diff)
 	}
 }
@@ -435,7 +435,7 @@ func otherClocks(t *testing.T, program string) {
 		if text, err := cmd.CombinedOutput(); err != nil {
 			t.Fatalf("%v: %s", err, text)
 		}
-		got := papersIn(t, to)
+		got := papersBelow(t, to)
 		if want == nil {
 			want = got
 		}

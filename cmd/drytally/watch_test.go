@@ -468,7 +468,7 @@ func TestWatchForALongTime(t *testing.T) {
 	var first uint64
 	for i := range saves {
 		v.save(t, fmt.Sprintf("week%d.xlsx", i/5%40), fmt.Sprint("x", i)) // five saves of each, then the next
-		if i%200 == 199 { // names that never come again
+		if i%200 == 199 {                                                 // names that never come again
 			for n := range 40 {
 				was, is := fmt.Sprintf("week%d.xlsx", n), fmt.Sprintf("gone%d-%d.xlsx", i, n)
 				if err := os.Rename(filepath.Join(v.folder, was), filepath.Join(v.folder, is)); err != nil {

@@ -143,8 +143,12 @@ func (b *binder) settingPairs(rs []region) (pairs, unknown []settingPair, headin
 		}
 		of := pairsOf(row)
 		if of == nil {
-			if t := firstText(row); t.Kind == sheet.Text {
+			switch t := firstText(row); {
+			case t.Kind == sheet.Text:
 				of = []pair{{row: row.Number, name: t.Text, at: t}}
+			case named && t.Kind == sheet.Number && filledIn(row) > 1 && numbersIn(row) == 1:
+				// A number where the name of a setting belongs: what stands beside it must not go without a word.
+				of = []pair{{row: row.Number, name: t.Text, at: t, values: row.Cells[len(row.Cells)-1:]}}
 			}
 		}
 		for _, one := range of {

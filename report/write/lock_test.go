@@ -123,6 +123,29 @@ func TestNoLockToBeHad(t *testing.T) {
 	}
 }
 
+// On Windows a folder can't be renamed while one of its files is open in a program: the papers stay as they are, and the
+// message says what to do.
+func TestPaperOpenElsewhere(t *testing.T) {
+	dir := target(t)
+	mustCommit(t, dir, firstRun)
+	k := realDisk()
+	k.rename = func(from, to string) error {
+		if from == dir {
+			return &os.LinkError{Op: "rename", Old: from, New: to, Err: errors.New("the process cannot access the file because it is being used by another process")}
+		}
+		return os.Rename(from, to)
+	}
+	err := commit(k, dir, secondRun, workbook, false)
+	if err == nil || !strings.Contains(err.Error(), "close them where they are open") || strings.Contains(err.Error(), ".drytally") {
+		t.Errorf("got %v", err)
+	}
+	if diff := cmp.Diff(held(firstRun), contents(t, dir)); diff != "" {
+		t.Errorf("something changed (-before +after):\n%s", diff)
+	}
+	nothingBeside(t, dir)
+	again(t, "once it is closed", dir, held(secondRun))
+}
+
 // When what the papers were made from no longer holds, nothing is written.
 func TestNoLongerTrue(t *testing.T) {
 	dir := target(t)
