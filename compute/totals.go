@@ -19,6 +19,25 @@ func (r *Result) rows(f Fate) int {
 	return n
 }
 
+// ExampleRow is the reason of a row that is an example of the blank workbook as it stands.
+const ExampleRow = "example"
+
+// Unfilled reports whether a workbook is a blank one in which nothing was filled in but settings.
+func (r *Result) Unfilled() bool {
+	examples := 0
+	for _, a := range r.Accounts {
+		for _, row := range a.Rows {
+			switch {
+			case row.Fate == SetAside, row.Fate == Used && row.Kind != KindSettings:
+				return false
+			case row.Fate == NotData && row.Why == ExampleRow:
+				examples++
+			}
+		}
+	}
+	return examples > 0
+}
+
 // Withheld names the papers for others that are withheld.
 func (r *Result) Withheld() []string {
 	var papers []string

@@ -236,6 +236,15 @@ func Wanted(name string) bool {
 
 // Read reads all files of a set and binds them into one job. A file that can't be read fails the whole set.
 func Read(s Set) (*compute.Job, error) {
+	books, err := s.Books()
+	if err != nil {
+		return nil, err
+	}
+	return bind.Bind(s.Name, books), nil
+}
+
+// Books opens all files of a set.
+func (s Set) Books() ([]*sheet.Workbook, error) {
 	var books []*sheet.Workbook
 	for _, path := range s.Paths {
 		data, err := readFile(path)
@@ -248,5 +257,5 @@ func Read(s Set) (*compute.Job, error) {
 		}
 		books = append(books, book)
 	}
-	return bind.Bind(s.Name, books), nil
+	return books, nil
 }

@@ -54,6 +54,17 @@ func TestExitCodes(t *testing.T) {
 		{"verify without papers", []string{"verify", sound}, exitCall},
 		{"verify against a damaged workbook", []string{"verify", filepath.Join(dir, "sound", "boards-papers"), broken}, exitFile},
 		{"verify what is not there", []string{"verify", filepath.Join(dir, "gone.pdf"), sound}, exitFile},
+		{"a blank workbook", []string{"blank", filepath.Join(dir, "new.xlsx")}, exitWritten},
+		{"a blank workbook over a file", []string{"blank", filepath.Join(dir, "new.xlsx")}, exitFile},
+		{"an unfilled workbook", []string{filepath.Join(dir, "new.xlsx")}, exitFile},
+		{"check of an unfilled workbook", []string{"check", filepath.Join(dir, "new.xlsx")}, exitWritten},
+		{"a blank workbook without a name", []string{"blank"}, exitCall},
+		{"a blank workbook of another kind", []string{"blank", filepath.Join(dir, "new.ods")}, exitCall},
+		{"a blank workbook in no folder", []string{"blank", filepath.Join(dir, "gone", "new.xlsx")}, exitFile},
+		{"carried over", []string{"blank", filepath.Join(dir, "next.xlsx"), "-from", sound}, exitWritten},
+		{"carried over, rows left behind", []string{"blank", filepath.Join(dir, "aside.xlsx"), "-from", aside}, exitSetAside},
+		{"carried over from a damaged workbook", []string{"blank", filepath.Join(dir, "never.xlsx"), "-from", broken}, exitFile},
+		{"carrying over without blank", []string{"-from", sound, sound}, exitCall},
 		{"our own papers", []string{filepath.Join(dir, "sound", "boards-papers")}, exitFile},
 	}
 	for _, tt := range tests {
@@ -64,7 +75,7 @@ func TestExitCodes(t *testing.T) {
 			}
 		})
 	}
-	for _, gone := range []string{"out", "broken/week-papers", "none/words-papers"} {
+	for _, gone := range []string{"out", "broken/week-papers", "none/words-papers", "never.xlsx", "new-papers", "gone"} {
 		if _, err := os.Stat(filepath.Join(dir, gone)); err == nil {
 			t.Errorf("%s was written", gone)
 		}

@@ -23,6 +23,7 @@ const usage = `drytally reads the week's workbook of a small sawmill and writes 
                              together are one set
   drytally A.csv B.csv ...   CSV files of one folder are one set
   drytally check WEEK.xlsx   only say what was understood and what is wrong
+  drytally blank NEW.xlsx    an empty workbook to fill in, columns explained
   drytally verify PAPER.pdf WEEK.xlsx
                              say whether papers came from this workbook
                              unchanged; a folder of papers stands for all in
@@ -32,11 +33,14 @@ const usage = `drytally reads the week's workbook of a small sawmill and writes 
 
 Options
   -to FOLDER   put the papers' folder there instead of beside the workbook
-  -force       replace papers even where a file in their folder was changed
+  -force       replace papers even where a file in their folder was changed;
+               blank: replace NEW.xlsx
   -again       make papers anew also where nothing changed; else the workbooks
                of a folder, or several named at once, are passed over when
                their papers stand as written and were made from the same files
                by the same drytally
+  -from FILE   blank: carry over settings, open loads and unsold boards
+  -metric      blank: millimetres, Celsius and A4 instead of inches and Letter
   -version     say which drytally this is
   -h           this help
 
@@ -50,11 +54,13 @@ Exit codes
   0  written, nothing set aside
   1  written, but rows were set aside or a paper was withheld
   2  the call was wrong
-  3  a file can't be read or written; nothing of it was written
+  3  a file can't be read or written, or holds nothing yet; nothing of it was
+     written
   Of verify: 0 all unchanged, 1 not, 2 and 3 as above.
 
-Example
+Examples
   drytally testdata/weeks/two-loads.xlsx
+  drytally blank week48.xlsx -from week47.xlsx
 `
 
 func main() { os.Exit(stay(run(os.Args[1:], os.Stdout, os.Stderr))) }
@@ -69,10 +75,11 @@ const (
 
 // call is what the command line asks for.
 type call struct {
-	check  bool
-	verify bool
-	watch  bool
+	check, blank, verify, watch bool // at most one; none is the main job
+
 	to     string
+	from   string // blank: the workbook to carry over from
+	metric bool   // blank: in millimetres
 	force  bool
 	again  bool // make papers anew even where nothing changed
 	skip   bool // leave workbooks as they are whose papers stand already
@@ -82,13 +89,14 @@ type call struct {
 // run is the program; main only hands it the process's own arguments and streams.
 func run(args []string, out, errOut io.Writer) int {
 	c, code, done := parse(args, out, errOut)
-	if done {
+	switch {
+	case done:
 		return code
-	}
-	if c.verify {
+	case c.blank:
+		return runBlank(c, out, errOut)
+	case c.verify:
 		return verifyPapers(c.paths, out, errOut)
-	}
-	if c.watch {
+	case c.watch:
 		return watchUntilStopped(c, out, errOut)
 	}
 	return several(c, out, errOut)
@@ -100,20 +108,16 @@ func parse(args []string, out, errOut io.Writer) (c call, code int, done bool) {
 		fmt.Fprint(errOut, usage)
 		return c, exitCall, true
 	}
-	switch args[0] {
-	case "check":
-		c.check = true
-		args = args[1:]
-	case "verify":
-		c.verify = true
-		args = args[1:]
-	case "watch":
-		c.watch = true
+	commands := map[string]*bool{"check": &c.check, "blank": &c.blank, "verify": &c.verify, "watch": &c.watch}
+	if asked, ok := commands[args[0]]; ok {
+		*asked = true
 		args = args[1:]
 	}
 	flags := flag.NewFlagSet("drytally", flag.ContinueOnError)
 	flags.SetOutput(io.Discard)
 	flags.StringVar(&c.to, "to", "", "")
+	flags.StringVar(&c.from, "from", "", "")
+	flags.BoolVar(&c.metric, "metric", false, "")
 	flags.BoolVar(&c.force, "force", false, "")
 	flags.BoolVar(&c.again, "again", false, "")
 	showVersion := flags.Bool("version", false, "")
@@ -138,34 +142,52 @@ func parse(args []string, out, errOut io.Writer) (c call, code int, done bool) {
 		fmt.Fprintf(out, "drytally %s\n", version())
 		return c, exitWritten, true
 	}
-	if c.verify && (c.to != "" || c.force || c.again) {
-		fmt.Fprintln(errOut, "drytally: verify writes nothing; leave -to, -force and -again out")
-		return c, exitCall, true
-	}
-	if len(c.paths) == 0 {
-		fmt.Fprintln(errOut, "drytally: name a workbook, a folder, or CSV files (drytally -h tells more)")
-		return c, exitCall, true
-	}
-	if c.watch && len(c.paths) != 1 {
-		fmt.Fprintln(errOut, "drytally: watch takes one folder")
+	if wrong := c.wrong(); wrong != "" {
+		fmt.Fprintln(errOut, "drytally: "+wrong)
 		return c, exitCall, true
 	}
 	return c, 0, false
 }
 
+// wrong says what in a call does not go together, or is missing.
+func (c call) wrong() string {
+	switch {
+	case c.blank && c.to != "":
+		return "-to is for papers; write the folder into the name of the new workbook"
+	case c.blank && c.again:
+		return "-again is for papers; -force replaces a workbook of that name"
+	case c.blank && len(c.paths) == 0:
+		return "name the workbook to make, as in: drytally blank week48.xlsx"
+	case !c.blank && c.from != "":
+		return "-from goes with drytally blank"
+	case !c.blank && c.metric:
+		return "-metric goes with drytally blank; a workbook says itself what its units are"
+	case c.verify && (c.to != "" || c.force || c.again):
+		return "verify writes nothing; leave -to, -force and -again out"
+	case len(c.paths) == 0:
+		return "name a workbook, a folder, or CSV files (drytally -h tells more)"
+	case c.watch && len(c.paths) != 1:
+		return "watch takes one folder"
+	}
+	return ""
+}
+
 // nearOption turns the flag package's message into ours and names the option that may be meant.
 func nearOption(message string) string {
 	if name, ok := strings.CutPrefix(message, "flag needs an argument: "); ok {
+		if name == "-from" {
+			return name + " needs a workbook behind it"
+		}
 		return name + " needs a folder behind it"
 	}
 	if strings.HasPrefix(message, "invalid boolean value") {
-		return "-again, -force and -version stand alone, without a value"
+		return "-again, -force, -metric and -version stand alone, without a value"
 	}
 	_, name, ok := strings.Cut(message, "flag provided but not defined: -")
 	if !ok {
 		return message
 	}
-	for _, known := range []string{"to", "force", "again", "version", "h"} {
+	for _, known := range []string{"to", "force", "from", "again", "metric", "version", "h"} {
 		if strings.HasPrefix(known, strings.TrimLeft(name, "-")) || strings.HasPrefix(strings.TrimLeft(name, "-"), known) {
 			return fmt.Sprintf("there is no option -%s; did you mean -%s?", name, known)
 		}

@@ -75,7 +75,19 @@ func once(c call, set ingest.Set, out io.Writer) (o outcome, err error) {
 		o.code = exitSetAside
 	}
 	if c.check {
-		return o, report.Check(out, result)
+		if err := report.Check(out, result); err != nil || !result.Unfilled() {
+			return o, err
+		}
+		_, err := fmt.Fprintf(out, "\n%s; %s\n", unfilled(set), fillIn)
+		return o, err
+	}
+	if result.Unfilled() {
+		if c.skip { // beside others it is only not yet begun
+			_, err := fmt.Fprintf(out, "%s\n", unfilled(set))
+			return o, err
+		}
+		failed.lasting = true
+		return failed, fmt.Errorf("%s\n    hint: %s", unfilled(set), fillIn)
 	}
 	if result.UsedRows() == 0 {
 		none := finding.KindOf(finding.FileNoTable)
@@ -166,3 +178,10 @@ var program = sync.OnceValue(func() string {
 	}
 	return "bytes " + hex.EncodeToString(h.Sum(nil))
 })
+
+// fillIn says what to do with a blank workbook.
+const fillIn = "type over the grey examples or write below them, then run drytally again"
+
+func unfilled(set ingest.Set) string {
+	return set.Owner() + ": there is nothing in it yet but headings and examples, so no paper can be made"
+}

@@ -179,3 +179,21 @@ func readRecommended(text string) ([]band, error) {
 	}
 	return out, nil
 }
+
+// Uses returns the uses that the table names, each with the word inside or outside it stands under: "interior flooring".
+// Band knows every one of them.
+func Uses() []string {
+	var out []string
+	for _, b := range recommended() {
+		_, things, ok := strings.Cut(b.row.Use, ": ")
+		if !ok {
+			continue
+		}
+		for _, thing := range strings.Split(things, ", ") {
+			if use := b.group + " " + strings.TrimPrefix(thing, "wood "); !slices.Contains(out, use) {
+				out = append(out, use)
+			}
+		}
+	}
+	return out
+}

@@ -97,3 +97,17 @@ func TestBand(t *testing.T) {
 		}
 	}
 }
+
+func TestUsesAreKnown(t *testing.T) {
+	uses := Uses()
+	if len(uses) != 9 { // Table 13-2 names four uses inside and five outside
+		t.Errorf("got %d uses, want 9: %q", len(uses), uses)
+	}
+	for _, use := range uses {
+		for _, region := range Regions() {
+			if _, _, _, _, ok := Band(use, region); !ok {
+				t.Errorf("no moisture is given for %q in %q", use, region)
+			}
+		}
+	}
+}

@@ -43,7 +43,10 @@ var tableKinds = []Kind{
 	{"T046", Note, "Words beside used rows stand under no heading and were not read.", "Nothing, if drytally needn't know them."},
 	{"T047", Note, "A row that holds only the sum of the counts above it was taken as that.", "Nothing, if it is their sum."},
 	{"T048", Error, "So many rows in a row of a table can't be used that the rest was set aside unread.", "Look at what the findings of the first rows have in common."},
+	{"T060", Error, "A row was begun over an example of the blank workbook and still holds cells of it; it is set aside.", "Type over those cells or clear them, or clear the word in the note."},
 	{"T061", Note, "Texts hold signs the papers can't show; an open box is printed for each.", "Nothing, if the words are clear without them."},
 	{"T062", Warning, "A name or number of a board, load, sale or sample holds signs the papers can't show; an open box is printed for each.", "Write it in letters and digits; two such names can look alike on paper."},
 	{"T063", Note, "Texts hold signs without a shape; they were left out.", "Nothing, if the words are right as printed."},
+	{"T064", Note, "A row is marked as an example of the blank workbook but holds nothing of it any more; it was read.", "Clear the word in the note."},
+	{"T065", Warning, "Beside an empty setting the column for what holds then says something else.", "Write your own value into the column of values."},
 }

@@ -36,6 +36,9 @@ func (b *binder) fateOf(row int) compute.RowFate {
 	return compute.RowFate{}
 }
 
+// emptySetting is why the row of a setting without a value is no data.
+const emptySetting = "setting left empty"
+
 // account closes the sheet: every row with content has a fate, and a sheet or row nobody claimed is said.
 func (b *binder) account(rs []region) {
 	a := compute.Account{File: b.book.Name, Sheet: b.sheet.Name}
@@ -61,13 +64,17 @@ func (b *binder) account(rs []region) {
 					first = r.Number
 				}
 			}
-		} else if f.Fate == compute.Used {
+		} else if f.Fate == compute.Used || f.Why == emptySetting {
 			tables = true
 		}
 		a.Rows = append(a.Rows, f)
 	}
 	switch {
 	case len(a.Rows) == 0:
+	case !tables && ownSheet(b.sheet) != "":
+		for i := range a.Rows {
+			a.Rows[i] = compute.RowFate{Row: a.Rows[i].Row, Fate: compute.NotData, Why: ownSheet(b.sheet)}
+		}
 	case !tables:
 		b.sayNoTable(&a)
 	case unread > 0:

@@ -17,6 +17,7 @@ type binder struct {
 	fates map[*sheet.Sheet][]compute.RowFate // what became of each row so far, in the order of the sheet's rows
 	sums  map[sumsKey]*sums                  // what the tables read so far come to
 	given map[string]finding.Place           // settings given so far, on whatever sheet
+	owner map[string]value                   // what was given for them
 	book  *sheet.Workbook                    // the file being read
 	sheet *sheet.Sheet
 	settled
@@ -40,9 +41,17 @@ type sumsKey struct {
 // Bind turns the cells of one workbook (or of one set of CSV files) into a job. Settings are read first, wherever they
 // stand, because aliases and units decide how the rest is read; loads next, because titles and sheets name them.
 func Bind(name string, books []*sheet.Workbook) *compute.Job {
+	job, _ := BindAndWrite(name, books)
+	return job
+}
+
+// BindAndWrite is Bind. It gives the settings of the owner's too, by name, each written so that it reads back the same below
+// the headings of a form; a setting that can't be written so has an empty text.
+func BindAndWrite(name string, books []*sheet.Workbook) (*compute.Job, map[string]string) {
 	b := &binder{
 		job:   &compute.Job{Name: name, Settings: compute.Defaults(), SheetOrder: map[string]int{}},
 		given: map[string]finding.Place{},
+		owner: map[string]value{},
 		fates: map[*sheet.Sheet][]compute.RowFate{},
 		sums:  map[sumsKey]*sums{},
 		woods: map[string]wood.Match{},
@@ -95,7 +104,7 @@ func Bind(name string, books []*sheet.Workbook) *compute.Job {
 	b.wholeLoads()
 	b.job.Findings.Sort(b.job.SheetOrder)
 	b.job.Stands = stands(books)
-	return b.job
+	return b.job, b.settingsWritten()
 }
 
 // mostKept is how many cells are kept for the findings of the checks, which are made later: about 25 MB of them. Of larger

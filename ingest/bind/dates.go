@@ -71,7 +71,7 @@ func (b *binder) dateColumns(regions map[*sheet.Sheet][]region) []dateColumn {
 				}
 				d := dateColumn{sheet: s, name: c.name}
 				for k := range s.Rows {
-					if n := s.Rows[k].Number; n <= r.headLast || n > r.until {
+					if n := s.Rows[k].Number; n <= r.headLast || n > r.until || b.exampleRow(r, &s.Rows[k]) {
 						continue
 					}
 					for _, x := range s.Rows[k].Cells {

@@ -7,6 +7,7 @@ import (
 	"drytally/compute"
 	"drytally/compute/finding"
 	"drytally/compute/source"
+	"drytally/compute/units"
 	"drytally/compute/wood"
 	"drytally/ingest/cell"
 	"drytally/ingest/sheet"
@@ -65,6 +66,7 @@ type settingPair struct {
 	setting *Setting
 	unit    cell.Unit
 	near    bool
+	holds   sheet.Cell // what a blank workbook said holds when the value is left empty
 }
 
 // readSettings reads names and values of settings outside the sheet's tables: names down with the value beside each, or
@@ -94,7 +96,8 @@ func (b *binder) readSettings(rs []region) {
 			b.say("T002", b.at(p.at.Row, p.at.Col), p.name, "correct the name if it means something else", "the setting %q was read as %q", p.name, p.setting.Name)
 		}
 		if p.value.Kind == sheet.Blank && !p.value.NoResult {
-			b.fate(p.row, compute.KindSettings, compute.NotData, "setting left empty")
+			b.holdDefault(p)
+			b.fate(p.row, compute.KindSettings, compute.NotData, emptySetting)
 			continue
 		}
 		if old, ok := b.given[p.setting.Name]; ok && p.setting.Name != "alias" && p.setting.Name != "mill contact" {
@@ -121,9 +124,34 @@ func (b *binder) readSettings(rs []region) {
 	}
 }
 
+// holdDefault says so where the column for what holds when a setting is left empty says something else than what holds: a value
+// was written into the wrong column, or the workbook is from before the program chose another figure.
+func (b *binder) holdDefault(p settingPair) {
+	if p.holds.Kind == sheet.Blank {
+		return
+	}
+	holds := ""
+	for _, system := range []units.System{units.InchFoot, units.Metric} {
+		for _, s := range FormSettings(system) {
+			if s.Name != p.setting.Name {
+				continue
+			}
+			if s.Default == p.holds.Text {
+				return
+			}
+			if system == b.job.Settings.System {
+				holds = s.Default
+			}
+		}
+	}
+	b.say("T065", b.at(p.row, p.holds.Col), p.holds.Text, "write your own value beside it, into the column headed "+SettingsHeadings[1],
+		"this column is not read; with the value left empty %s holds for %s", holds, p.setting.Name)
+}
+
 // settingPairs collects the settings of a sheet, the names that are none, and the rows that are headings.
 func (b *binder) settingPairs(rs []region) (pairs, unknown []settingPair, headings []int) {
 	named := settingsSheet(b.sheet.Name)
+	aside := map[int]string{} // columns that a heading of the blank workbook keeps for what is no value
 	for i := 0; i < min(len(b.sheet.Rows), firstRows); i++ {
 		row := &b.sheet.Rows[i]
 		if inside(rs, row.Number) {
@@ -153,12 +181,23 @@ func (b *binder) settingPairs(rs []region) (pairs, unknown []settingPair, headin
 		}
 		for _, one := range of {
 			p := settingPair{pair: one}
+			one.values = slices.DeleteFunc(slices.Clone(one.values), func(c sheet.Cell) bool {
+				if !one.inline && aside[c.Col] == SettingsHeadings[2] {
+					p.holds = c
+				}
+				return !one.inline && aside[c.Col] != ""
+			})
 			if len(one.values) > 0 {
 				p.value = one.values[0]
 			}
 			p.setting, p.unit, p.near = settingNamed(one.name)
 			if words, _ := headingWords(one.name); !one.inline && valueHeading(words, p.value.Text) {
 				headings = append(headings, row.Number)
+				for _, c := range row.Cells {
+					if slices.Contains(SettingsHeadings[2:], c.Text) {
+						aside[c.Col] = c.Text
+					}
+				}
 				continue
 			}
 			switch {
@@ -294,6 +333,7 @@ func (b *binder) readSetting(s *Setting, c sheet.Cell, unit cell.Unit, at findin
 		b.say("T020", at, c.Text, s.Means, "the setting %q can't be taken: %v", s.Name, err)
 		return false
 	}
+	b.owner[s.Name] = v
 	b.job.Settings.Used = append(b.job.Settings.Used, compute.SettingUsed{Name: s.Name, Place: at,
 		Source: source.Source{Document: "the workbook", Place: at.String(), Status: source.Owner}})
 	return true
@@ -313,6 +353,18 @@ func (b *binder) readAliases(c sheet.Cell, at finding.Place) bool {
 		b.alias(name, m.Species.Name, at, c.Text)
 	}
 	return ok
+}
+
+// settingsWritten writes the settings the owner gave.
+func (b *binder) settingsWritten() map[string]string {
+	all := map[string]string{}
+	w := newWriter(&b.job.Settings)
+	for i, u := range b.job.Settings.Used {
+		if u.Place.File != "" {
+			all[u.Name] = w.setting(&SettingRows[i], u.Value, b.owner[u.Name])
+		}
+	}
+	return all
 }
 
 // settingsUsed writes down every setting as used: the owner's where given, else the default, in the order of the table.

@@ -194,7 +194,7 @@ func (b *binder) readColumns(r region) {
 	s.goOn(b.sums[key])
 	b.sums[key] = s
 	above := map[int]*carried{}
-	data, inRow, rest := 0, 0, 0
+	data, examples, inRow, rest := 0, 0, 0, 0
 	large := r.until-r.headLast > 2*nearEnd
 	b.makeRoom(r)
 	for i := range b.sheet.Rows {
@@ -209,6 +209,11 @@ func (b *binder) readColumns(r region) {
 		if inRow == mostUnreadable {
 			b.fate(row.Number, r.table.Kind, compute.SetAside, "not looked at, like the rows before it")
 			rest++
+			continue
+		}
+		cells, state := b.passExample(r, row.Number, cells)
+		if state == exampleAsIs || state == exampleBegun {
+			examples++
 			continue
 		}
 		if why := b.notData(row, r, cells, s); why != "" {
@@ -237,7 +242,7 @@ func (b *binder) readColumns(r region) {
 			"%d rows in a row of this %s table can't be used; %s set aside unread after them", mostUnreadable, r.table.Kind, wereWas(rest, "row"))
 	}
 	b.sayFilled(r, above)
-	if data == 0 {
+	if data == 0 && examples == 0 {
 		b.say("T041", b.at(r.headFirst, r.firstCol), "", "nothing to do if nothing was written yet; else put the rows below their headings",
 			"no row stands below these headings of a %s table", r.table.Kind)
 	}

@@ -42,11 +42,13 @@ type Field struct {
 	Fill     bool   // typed once and left blank below
 	Within   string // Fill only while this field is left blank too, where it has a column
 	Means    string // one line for the help and the blank workbook
+	Other    bool   // another way to write what other fields hold; the blank workbook has no column for it
 }
 
 // Table is one kind of table.
 type Table struct {
 	Kind   compute.Kind
+	About  string   // what the sheet is for, one line above its headings in the blank workbook
 	Sheets []string // words in a sheet's name or title that speak for this kind
 	Fields []Field
 	Needs  [][]string // each group: at least one of the fields must have a column
@@ -57,13 +59,14 @@ type Table struct {
 var Tables = []Table{
 	{
 		Kind:   compute.KindCuts,
+		About:  "Green boards as they came from the saw: one row for every size, or for every board.",
 		Sheets: []string{"cut", "cuts", "sawn", "saw log", "saw day", "sawing", "green", "tally", "milled", "off the saw"},
 		Fields: []Field{
 			{Name: "species", What: aSpecies, Fill: true, Means: "the wood, by its everyday name", Headings: []string{
 				"species", "wood", "kind", "kind of wood", "timber", "spp", "sp", "tree", "what wood",
 				"spec", "specie", "species name", "wood species", "wood type", "type of wood", "tree species", "timber type",
 				"wood kind", "lumber", "spc"}},
-			{Name: "size", What: aSize, Means: "thickness, width and length in one cell: 1x12x10'", Headings: []string{
+			{Name: "size", What: aSize, Other: true, Means: "thickness, width and length in one cell: 1x12x10'", Headings: []string{
 				"size", "sizes", "dimension", "dimensions", "board size", "dims", "dim", "sawn size", "t x w x l", "size sawn",
 				"rough size", "green size", "size t x w x l", "cut size", "board dims", "size of board"}},
 			{Name: "green thickness", What: aThickness, Means: "as sawn", Headings: []string{
@@ -102,6 +105,7 @@ var Tables = []Table{
 	},
 	{
 		Kind:   compute.KindBoards,
+		About:  "Dry boards as measured: one row for every board. A board may be measured in several places.",
 		Sheets: []string{"boards", "board", "dry boards", "dry", "stack", "measured", "sizes", "after kiln", "out of kiln", "dried", "pile", "pcs"},
 		Fields: []Field{
 			{Name: "board", What: anID, Required: true, Means: "the board's number", Headings: boardHeadings},
@@ -109,7 +113,7 @@ var Tables = []Table{
 			{Name: "species", What: aSpecies, Fill: true, Means: "the wood", Headings: []string{"species", "wood", "kind", "kind of wood", "timber", "spp", "sp",
 				"spec", "specie", "species name", "wood species", "wood type", "type of wood", "timber type", "wood kind", "lumber",
 				"spc"}},
-			{Name: "size", What: aSize, Means: "dry thickness, width and length in one cell", Headings: []string{
+			{Name: "size", What: aSize, Other: true, Means: "dry thickness, width and length in one cell", Headings: []string{
 				"size", "dry size", "dimension", "dimensions", "board size", "dims", "dim",
 				"actual size", "size dry", "measured size", "kd size", "size of board"}},
 			{Name: "dry thickness", What: aThickness, Many: true, Means: "measured dry, in one or more places", Headings: []string{
@@ -160,6 +164,7 @@ var Tables = []Table{
 	},
 	{
 		Kind:   compute.KindReadings,
+		About:  "What the moisture meter showed: one row for every reading, by the board's number or by its place in the stack.",
 		Sheets: []string{"reading", "readings", "meter", "mc", "moisture", "meter readings", "pins"},
 		Fields: []Field{
 			{Name: "board", What: anID, Fill: true, Means: "the board's number", Headings: boardHeadings},
@@ -187,6 +192,7 @@ var Tables = []Table{
 	},
 	{
 		Kind:   compute.KindWeights,
+		About:  "Sample boards weighed while they dry, and the sections cut from them, weighed wet and ovendry.",
 		Sheets: []string{"weight", "weights", "sample", "samples", "sample boards", "oven", "sections", "weighings"},
 		Fields: []Field{
 			{Name: "sample", What: anID, Required: true, Fill: true, Means: "the sample board's number", Headings: []string{
@@ -217,6 +223,7 @@ var Tables = []Table{
 	},
 	{
 		Kind:   compute.KindAir,
+		About:  "The air in the kiln, the shed or the shop: dry bulb with relative humidity or wet bulb. A probe in a board has its own column.",
 		Sheets: []string{"air", "kiln air", "kiln log", "log", "climate", "temperature", "humidity", "chamber"},
 		Fields: []Field{
 			{Name: "date", What: aDate, Required: true, Fill: true, Means: "day, or day and time", Headings: []string{
@@ -250,6 +257,7 @@ var Tables = []Table{
 	},
 	{
 		Kind:   compute.KindWanted,
+		About:  "Finished pieces somebody wants. The cut sheet says what to set the saw to for each.",
 		Sheets: []string{"wanted", "want", "orders", "order", "to make", "needed", "cut list", "project", "needs", "wish"},
 		Fields: []Field{
 			{Name: "piece", What: aText, Required: true, Means: "what it is", Headings: []string{
@@ -260,7 +268,7 @@ var Tables = []Table{
 				"species", "wood", "kind of wood", "timber", "spp", "sp", "kind",
 				"spec", "specie", "species name", "wood species", "wood type", "type of wood", "timber type", "wood kind", "lumber",
 				"material", "spc"}},
-			{Name: "size", What: aSize, Means: "finished thickness, width and length in one cell", Headings: []string{"size", "finished size", "dimension", "dimensions", "final size",
+			{Name: "size", What: aSize, Other: true, Means: "finished thickness, width and length in one cell", Headings: []string{"size", "finished size", "dimension", "dimensions", "final size",
 				"finished dimensions", "finished dims", "dims", "dim", "net size", "planed size", "size finished", "target size"}},
 			{Name: "finished thickness", What: aThickness, Means: "planed", Headings: []string{
 				"finished thickness", "thickness", "thick", "thk", "t", "final thickness", "planed thickness", "finish thickness", "net thickness",
@@ -299,6 +307,7 @@ var Tables = []Table{
 	},
 	{
 		Kind:   compute.KindLoads,
+		About:  "Kiln loads: one row for every load, with what its boards are for and how it is stacked.",
 		Sheets: []string{"load", "loads", "kiln loads", "kiln", "charge", "charges"},
 		Fields: []Field{
 			{Name: "load", What: anID, Required: true, Means: "the load's name or number", Headings: append([]string{"id", "name", "no", "number", "charge name", "run id", "kiln charge no"}, loadHeadings...)},
@@ -341,6 +350,7 @@ var Tables = []Table{
 	},
 	{
 		Kind:   compute.KindSold,
+		About:  "Boards sold: one row for every sale, or several rows with the same number. It makes the statement and the tags.",
 		Sheets: []string{"sold", "sale", "sales", "selling", "invoice", "bought", "shipped", "out the door"},
 		Fields: []Field{
 			{Name: "sale", What: anID, Fill: true, Means: "the sale's number", Headings: []string{
@@ -371,6 +381,7 @@ var Tables = []Table{
 	},
 	{
 		Kind:   compute.KindClimate,
+		About:  "The air of the year where the wood will live, month by month. Leave it empty if you don't know it.",
 		Sheets: []string{"climate", "weather", "place", "months", "year"},
 		Fields: []Field{
 			{Name: "month", What: aMonth, Required: true, Means: "Jan to Dec, or 1 to 12", Headings: []string{"month", "months", "month of year", "mon"}},

@@ -30,7 +30,7 @@ func titleText(s *sheet.Sheet, i, from, to int) string {
 	for k := i - 1; k >= 0 && k >= i-titleReach; k-- {
 		var texts []string
 		for _, c := range s.Rows[k].Cells {
-			if c.Col < from || c.Col > to || cell.Empty(c) {
+			if c.Col < from || c.Col > to || cell.Empty(c) || aboutLine(c.Text) {
 				continue
 			}
 			switch {
@@ -48,6 +48,12 @@ func titleText(s *sheet.Sheet, i, from, to int) string {
 		parts = append(texts, parts...)
 	}
 	return strings.Join(parts, " ")
+}
+
+// aboutLine reports whether a text is the line of a blank workbook that says what its sheet is for: it names no load, and
+// speaks for no kind but that of its sheet's name.
+func aboutLine(s string) bool {
+	return slices.ContainsFunc(Tables, func(t Table) bool { return t.About == s })
 }
 
 // loadWord finds what is named as a load: "Load K3", "charge no. 7", "kiln load: 12". The name holds a digit.
