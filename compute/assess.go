@@ -36,6 +36,9 @@ func Assess(given *Job) *Result {
 	}
 	x.serveLoads()
 	x.houseFigures()
+	x.sawnSpread()
+	x.shapes()
+	x.climate()
 	x.tallyCuts()
 	x.sizeWanted()
 	x.assessSales()

@@ -7,6 +7,7 @@ import (
 
 	"drytally/compute/finding"
 	"drytally/compute/footage"
+	"drytally/compute/profile"
 	"drytally/compute/units"
 )
 
@@ -66,6 +67,10 @@ type index struct {
 	otherMeter   map[int]string
 	measured     map[string]*measurement        // key of load -> what its readings come to
 	airTemps     map[*Reading]units.Temperature // wood temperatures taken from the air log
+
+	wanted     []Wanted        // the wanted pieces as computed: shapes worked out; in the order of job.Wanted
+	shape      []profile.Shape // of each
+	shapeNotes [][]Statement   // what was worked out for each
 }
 
 // say adds a finding of the checks. What stands there is given as it was understood; where the cell's own letters are known

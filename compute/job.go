@@ -135,8 +135,10 @@ func (s SawingKind) String() string {
 type Cut struct {
 	Origin           Origin
 	Species          wood.Species
-	Thickness, Width units.Length // green
+	Thickness, Width units.Length // green; the mean when it was measured in several places
 	Length           units.Length
+	Measured         []units.Length // green thickness, place by place; one value when it is only named
+	Setting          units.Length   // what the saw was set to in thickness, when the sheet says so; else 0
 	Pieces           int
 	ID               string // board or lot id, if given
 	Load             string
@@ -154,7 +156,9 @@ type Board struct {
 	Thickness       []units.Length
 	Width           units.Length
 	Length          units.Length
-	GreenThickness  units.Length // when the sheet carries them beside the dry sizes
+	GreenThickness  units.Length // when the sheet carries them beside the dry sizes; the mean of several places
+	GreenMeasured   []units.Length
+	Setting         units.Length // what the saw was set to in thickness, when the sheet says so; else 0
 	GreenWidth      units.Length
 	Nominal         units.Length // nominal thickness (4/4 is 1 inch), when named
 	NominalWidth    units.Length // nominal width, when named
@@ -247,10 +251,15 @@ type Wanted struct {
 	Face             units.Length // what shows, when it is less than the overall width
 	Length           units.Length
 	Pieces           int
-	Area             float64 // square feet to cover, when given instead of pieces
-	Profile          string  // as written
-	Use              string  // as written
-	Waste            float64 // share added, 0..1
+	Area             float64      // square feet to cover, when given instead of pieces
+	Joint            units.Length // lap or tongue; of a door panel or rail the depth of groove or tenon on each side
+	Gap              units.Length // between the boards of board and batten
+	WallHeight       units.Length // of the wall to cover; of a door's part, of the door
+	WallRun          units.Length // width of the wall to cover; of a door's part, of the door
+	Openings         float64      // square feet of doors and windows to take off the area
+	Profile          string       // as written
+	Use              string       // as written
+	Waste            float64      // share added, 0..1
 	Sawing           Sawing
 	Note             string
 }

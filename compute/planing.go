@@ -58,8 +58,8 @@ func (x *index) planOne(b *BoardResult, cut plane.Cut, makes map[int]int) {
 	}
 	var pieces []plane.Piece
 	var of []int
-	for i := range x.job.Wanted {
-		w := &x.job.Wanted[i]
+	for i := range x.out.Sizes {
+		w := x.out.Sizes[i].Wanted
 		if w.Species.Name == b.Species.Name && w.Species.Name != "" {
 			pieces = append(pieces, plane.Piece{Thickness: w.Thickness, Width: w.Width, Length: w.Length})
 			of = append(of, i)
@@ -75,7 +75,7 @@ func (x *index) planOne(b *BoardResult, cut plane.Cut, makes map[int]int) {
 		return
 	}
 	for _, m := range fit.Made {
-		name := x.job.Wanted[of[m.Piece]].Piece
+		name := x.out.Sizes[of[m.Piece]].Wanted.Piece
 		if m.Plan.Strips > 1 {
 			name += " (ripped)"
 		}
@@ -83,7 +83,7 @@ func (x *index) planOne(b *BoardResult, cut plane.Cut, makes map[int]int) {
 		makes[of[m.Piece]]++
 	}
 	if len(b.Makes) == 0 {
-		b.MakesNone = x.makesNone(fit.None, x.job.Wanted[of[fit.None.Piece]].Piece)
+		b.MakesNone = x.makesNone(fit.None, x.out.Sizes[of[fit.None.Piece]].Wanted.Piece)
 	}
 }
 

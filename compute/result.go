@@ -4,7 +4,9 @@ import (
 	"time"
 
 	"drytally/compute/finding"
+	"drytally/compute/profile"
 	"drytally/compute/source"
+	"drytally/compute/target"
 	"drytally/compute/units"
 	"drytally/compute/wood"
 )
@@ -49,6 +51,10 @@ type Result struct {
 	Heat     []HeatRecord      // one per probe in the core of a board
 	Species  []wood.Species    // the species the job used, by name
 	Sources  []source.Source   // every source a printed figure rests on, without repeats
+
+	SawSpread  SawSpread    // the spread of the sawing the settings are computed with
+	OneSetting []OneSetting // settings so near each other that one could do
+	CoverBy    Statement    // how coverage is counted, when a piece covers an area
 }
 
 // BoardMC is a board's moisture content: its highest corrected reading.
@@ -320,6 +326,18 @@ type SizeResult struct {
 	Season                       SeasonResult // how its width moves through the year of the place
 	Notes                        []Statement
 	Sentence                     Statement // the plain-words line
+
+	WasteRule                target.WasteRule // by which Boards and LinealFeet are counted
+	BoardsAdded, BoardsTaken int              // boards with the waste added to what is needed, and taken out of what is sawn
+	LinealNet                float64          // running feet without waste
+	WeightLow, WeightHigh    units.Mass       // of Weight: 20 % either way
+	DryWeight                units.Mass       // of the same boards at TargetMC, before planing, about
+	DryWeightLow             units.Mass       // of DryWeight: 10 % either way
+	DryWeightHigh            units.Mass
+	Solid, DrySolid          int64 // thousandths of a cubic metre of the boards to saw, green and dry
+	Shape                    profile.Shape
+	Cover                    Cover
+	Name                     DressedName // what the trade calls the finished size
 }
 
 // SaleResult is one sale: its boards, footage and what can be said of their moisture.

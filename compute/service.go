@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"drytally/compute/air"
+	"drytally/compute/profile"
 	"drytally/compute/season"
 	"drytally/compute/shrink"
 	"drytally/compute/units"
@@ -83,7 +84,6 @@ func inOrOut(in bool) string {
 
 // serveSizes says of every wanted piece how it moves through the year.
 func (x *index) serveSizes() {
-	x.climate()
 	if len(x.out.Climate) == 0 {
 		return
 	}
@@ -91,6 +91,7 @@ func (x *index) serveSizes() {
 		r := &x.out.Sizes[i]
 		if r.TargetMC != 0 && r.Wanted.Species.Name != "" {
 			r.Season = x.seasonOf(r)
+			x.seasonOfShape(r)
 		}
 	}
 }
@@ -129,7 +130,7 @@ func (x *index) seasonOf(r *SizeResult) SeasonResult {
 	}
 	year := x.out.Climate[at]
 	s.Indoors, s.Low, s.High, s.Width = inside, year.Low, year.High, r.Wanted.Width
-	if f := r.Wanted.Face; f != 0 && f < s.Width {
+	if f := r.Wanted.Face; f != 0 && f < s.Width && r.Shape.Kind != profile.Panel {
 		s.LapGiven = s.Width - f
 		s.Width = f
 	}

@@ -3,6 +3,7 @@ package compute
 import (
 	"drytally/compute/finding"
 	"drytally/compute/source"
+	"drytally/compute/target"
 	"drytally/compute/units"
 )
 
@@ -89,6 +90,8 @@ type Settings struct {
 	Aliases        map[string]string
 	Used           []SettingUsed // every setting as used, in the order of the table of settings
 	MeterCalibrate string        // what the owner says of the meter's calibration, as written
+
+	WasteRule target.WasteRule // how a share of waste is counted; default: added to what is needed
 
 	MeterName     string            // the meter the other settings speak of, when several are used
 	StoreTemp     units.Temperature // mean air of the place boards are kept in after the kiln

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"drytally/compute/air"
+	"drytally/compute/profile"
 	"drytally/compute/shrink"
 	"drytally/compute/source"
 	"drytally/compute/target"
@@ -28,14 +29,16 @@ func sawingOf(s Sawing) shrink.Sawing {
 
 // sizeWanted computes what to set the saw to for every wanted piece.
 func (x *index) sizeWanted() {
-	for i := range x.job.Wanted {
-		w := &x.job.Wanted[i]
-		r := SizeResult{Wanted: w, FinishThickness: w.Thickness, FinishWidth: w.Width, Pieces: w.Pieces, WasteShare: w.Waste}
+	for i := range x.wanted {
+		w := &x.wanted[i]
+		r := SizeResult{Wanted: w, FinishThickness: w.Thickness, FinishWidth: w.Width, Pieces: w.Pieces, WasteShare: w.Waste, Shape: x.shape[i], Notes: x.shapeNotes[i]}
 		if why, ok := x.size(&r); !ok {
 			r.Known, r.Why = false, why
 		}
 		x.out.Sizes = append(x.out.Sizes, r)
 	}
+	x.oneSettings()
+	x.sayCoverBy()
 }
 
 // targetFor gives the moisture content a piece is dried to: the owner's target, else the average of the band of its use.
@@ -84,12 +87,13 @@ func (x *index) size(r *SizeResult) (Statement, bool) {
 	}
 	x.cite(r.TargetSrc)
 	r.Sawing = x.sawingFor(w)
+	x.panelWidth(r)
 	r.PlaneThickness, r.PlaneWidth = 2*s.PlanePer, 2*s.EdgeCut
 	thick, err := x.setting(r, shrink.Thickness, w.Thickness, r.PlaneThickness)
 	if err != nil {
 		return x.noSize(w, err), false
 	}
-	wide, err := x.setting(r, shrink.Width, w.Width, r.PlaneWidth)
+	wide, err := x.setting(r, shrink.Width, r.FinishWidth, r.PlaneWidth)
 	if err != nil {
 		return x.noSize(w, err), false
 	}
@@ -100,6 +104,7 @@ func (x *index) size(r *SizeResult) (Statement, bool) {
 	if k := r.Sawing.Kind; k == SawingNotSaid || k == MixedSawn {
 		r.Notes = append(r.Notes, stated("size-sawing-not-said"))
 	}
+	x.nameSize(r)
 	if err := x.countSize(r); err != nil {
 		return x.noSize(w, err), false
 	}
@@ -144,49 +149,80 @@ func (x *index) setting(r *SizeResult, d shrink.Dimension, finished, planing uni
 	r.Own = append(r.Own, own...)
 	r.Notes = append(r.Notes, houseNotes(d, own)...)
 	// The share of scant boards the owner allows is halved between thickness and width, so that it holds for the piece.
-	want := target.Want{Finished: finished, Planing: planing, Direction: across, MC: r.TargetMC, SawSpread: s.SawSpread, Scant: s.ScantShare / 2, Step: s.SawStep}
+	want := target.Want{Finished: finished, Planing: planing, Direction: across, MC: r.TargetMC, SawSpread: x.out.SawSpread.Used, Scant: s.ScantShare / 2, Step: s.SawStep}
 	t, err := target.For(want)
 	if err != nil {
 		return set{}, err
 	}
 	out := set{at: max(t.Full, t.Setting), formula: t.Exact, shrink: t.Shrink}
-	if out.dry, err = shrink.Predict(out.at, across, r.TargetMC, s.SawSpread); err != nil {
+	if out.dry, err = shrink.Predict(out.at, across, r.TargetMC, x.out.SawSpread.Used); err != nil {
 		return set{}, err
 	}
 	out.cleans, err = target.CleansUp(out.at, want)
 	return out, err
 }
 
-// countSize counts pieces, boards, footage and weight of a wanted piece. Waste is added to what is needed.
+// countSize counts pieces, boards, footage and weight of a wanted piece. Waste is counted both ways there are in print, and the
+// owner's way, or adding it, gives the boards to saw.
 func (x *index) countSize(r *SizeResult) error {
 	w := r.Wanted
+	r.WasteRule = x.job.Settings.WasteRule
+	count := func(rule target.WasteRule) (boards int, feet float64, err error) {
+		if r.Pieces > 0 {
+			boards, err = target.Boards(r.Pieces, w.Waste, rule)
+			return boards, float64(boards) * w.Length.Feet(), err
+		}
+		return x.coverWith(r, rule)
+	}
+	if w.Area > 0 {
+		if err := x.cover(r); err != nil {
+			return err
+		}
+	}
 	if w.Pieces > 0 {
-		boards, err := target.Boards(w.Pieces, w.Waste, target.AddWaste)
-		if err != nil {
-			return err
-		}
-		r.Boards = boards
-		r.LinealFeet = float64(boards) * w.Length.Feet()
+		r.LinealNet = float64(w.Pieces) * w.Length.Feet()
 	} else {
-		face := w.Face
-		if face == 0 {
-			face = w.Width
-		}
-		cover, err := target.Area(w.Area, face, w.Length, w.Waste, target.AddWaste)
-		if err != nil {
-			return err
-		}
-		net, err := target.Area(w.Area, face, w.Length, 0, target.AddWaste)
-		if err != nil {
-			return err
-		}
-		r.LinealFeet, r.Boards, r.Pieces = cover.LinealFeet, cover.Pieces, net.Pieces
+		r.Pieces = 0
+	}
+	added, addedFeet, err := count(target.AddWaste)
+	if err != nil {
+		return err
+	}
+	taken, takenFeet, err := count(target.LoseWaste)
+	if err != nil {
+		return err
+	}
+	r.BoardsAdded, r.BoardsTaken, r.Boards, r.LinealFeet = added, taken, added, addedFeet
+	if r.WasteRule == target.LoseWaste {
+		r.Boards, r.LinealFeet = taken, takenFeet
+	}
+	if w.Pieces == 0 {
+		r.Pieces = r.ofLength(r.LinealNet)
 	}
 	if w.Length == 0 || r.Boards == 0 {
 		r.Notes = append(r.Notes, stated("size-lineal", "length", x.job.Settings.System.Running(r.LinealFeet)))
 		return nil
 	}
 	return x.footageOfSize(r)
+}
+
+// coverWith gives the boards and the running feet for the running feet needed, with waste by a rule.
+func (x *index) coverWith(r *SizeResult, rule target.WasteRule) (boards int, feet float64, err error) {
+	feet, err = rule.With(r.LinealNet, r.Wanted.Waste)
+	return r.ofLength(feet), feet, err
+}
+
+// ofLength gives the boards that hold so many running feet; 0 when no length is given. An upright board longer than the wall is high
+// counts with whole heights only.
+func (r *SizeResult) ofLength(feet float64) int {
+	length := r.Wanted.Length
+	if r.Shape.Kind == profile.BoardBatten {
+		length = uprightPiece(length, r.Cover.Height)
+	}
+	if length == 0 {
+		return 0
+	}
+	return target.OfLength(feet, length)
 }
 
 // wholePercent writes a share as whole boards of a hundred, rounded down and never 100 while one may fail.
@@ -223,8 +259,8 @@ func (x *index) cutTarget(c *Cut) units.MC {
 	if t := x.job.Settings.Target; t != 0 {
 		return t
 	}
-	for i := range x.job.Wanted {
-		w := &x.job.Wanted[i]
+	for i := range x.wanted {
+		w := &x.wanted[i]
 		if w.Species.Name == c.Species.Name {
 			if mc, _, ok := x.targetFor(w); ok {
 				return mc
@@ -240,7 +276,7 @@ func (x *index) predict(s wood.Species, d shrink.Dimension, saw Sawing, green un
 	if err != nil {
 		return units.LengthRange{}
 	}
-	r, err := shrink.Predict(green, across, mc, x.job.Settings.SawSpread)
+	r, err := shrink.Predict(green, across, mc, x.out.SawSpread.Used)
 	if err != nil {
 		return units.LengthRange{}
 	}

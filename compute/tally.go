@@ -63,8 +63,11 @@ func nominalOf(named, thickness units.Length, state footage.State) (units.Length
 func (t *tally) green(c *Cut) Footage {
 	rule := t.x.ruleFor(c.Species)
 	p := footage.Piece{Thickness: c.Thickness, Width: c.Width, Length: c.Length, Count: c.Pieces}
+	if len(c.Measured) > 1 {
+		p.Thickness = leastOf(c.Measured) // as of dry boards
+	}
 	if rule == SurfaceMeasure {
-		nominal, from, ok := nominalOf(0, c.Thickness, footage.RoughGreen)
+		nominal, from, ok := nominalOf(0, p.Thickness, footage.RoughGreen)
 		if !ok {
 			return Footage{Rule: rule}
 		}
@@ -221,19 +224,31 @@ func (x *index) footageOfSize(r *SizeResult) error {
 	if mc == 0 {
 		mc = w.Species.GreenHeart
 	}
-	if mc == 0 {
-		return nil
-	}
 	solid, err := footage.SolidOf(footage.Piece{Thickness: r.Thickness, Width: r.Width, Length: w.Length, Count: r.Boards})
 	if err != nil {
 		return err
 	}
-	if mass, err := footage.Weight(solid, w.Species, units.Percent(mc)); err == nil {
-		r.Weight = mass
+	r.Solid = solid.Thousandths()
+	if mass, err := footage.Weight(solid, w.Species, units.Percent(mc)); err == nil && mc != 0 {
+		r.Weight, r.WeightLow, r.WeightHigh = mass, about(mass, -greenWeightOff), about(mass, greenWeightOff)
 		x.cite(w.Species.GravitySource)
+	}
+	dry, err := footage.SolidOf(footage.Piece{Thickness: r.DryThickness.Value, Width: r.DryWidth.Value, Length: w.Length, Count: r.Boards})
+	if err != nil {
+		return err
+	}
+	r.DrySolid = dry.Thousandths()
+	if mass, err := footage.Weight(dry, w.Species, r.TargetMC); err == nil {
+		r.DryWeight, r.DryWeightLow, r.DryWeightHigh = mass, about(mass, -dryWeightOff), about(mass, dryWeightOff)
 	}
 	return nil
 }
+
+// What a weight computed from the tables can be off, either way, as a share: specific gravity varies by about 10 % within a wood,
+// green moisture far more. Source: spread of gravity memory; 20 % for green stock is the practice taken here.
+const greenWeightOff, dryWeightOff = 0.20, 0.10
+
+func about(m units.Mass, off float64) units.Mass { return units.Grams(m.Grams() * (1 + off)) }
 
 // netOfSize counts the same boards as they come dry from the kiln, before planing: the footage they would be sold by.
 func (x *index) netOfSize(r *SizeResult, rule FootageRule) Footage {

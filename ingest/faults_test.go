@@ -14,6 +14,7 @@ import (
 
 	"drytally/compute"
 	"drytally/compute/finding"
+	"drytally/compute/profile"
 	"drytally/compute/units"
 	"drytally/ingest"
 	"drytally/ingest/bind"
@@ -126,7 +127,7 @@ func understood(r *compute.Result) string {
 	}
 	j := r.Job
 	for _, c := range j.Cuts {
-		line("cut %s%s", at(c.Origin), fields("species", c.Species.Name, "t", c.Thickness, "w", c.Width, "l", c.Length, "pieces", c.Pieces, "lot", c.ID, "load", c.Load, "sawing", c.Sawing.Kind, "angle", c.Sawing.Angle, "date", c.Date, "note", c.Note))
+		line("cut %s%s", at(c.Origin), fields("species", c.Species.Name, "t", c.Thickness, "measured", several(c.Measured), "sawn at", c.Setting, "w", c.Width, "l", c.Length, "pieces", c.Pieces, "lot", c.ID, "load", c.Load, "sawing", c.Sawing.Kind, "angle", c.Sawing.Angle, "date", c.Date, "note", c.Note))
 	}
 	for _, x := range j.Boards {
 		line("board %s%s", at(x.Origin), fields("id", x.ID, "load", x.Load, "species", x.Species.Name, "t", x.Thickness, "w", x.Width, "l", x.Length, "green t", x.GreenThickness, "green w", x.GreenWidth,
@@ -142,7 +143,7 @@ func understood(r *compute.Result) string {
 		line("air %s%s", at(x.Origin), fields("time", x.Time, "dry", x.DryBulb, "wet", x.WetBulb, "rh", x.Humidity, "where", x.Where, "load", x.Load, "running", x.Running, "note", x.Note))
 	}
 	for _, x := range j.Wanted {
-		line("wanted %s%s", at(x.Origin), fields("piece", x.Piece, "species", x.Species.Name, "t", x.Thickness, "w", x.Width, "l", x.Length, "face", x.Face, "pieces", x.Pieces, "area", x.Area, "profile", x.Profile, "use", x.Use, "waste", x.Waste, "note", x.Note))
+		line("wanted %s%s", at(x.Origin), fields("piece", x.Piece, "species", x.Species.Name, "t", x.Thickness, "w", x.Width, "l", x.Length, "face", x.Face, "lap", x.Joint, "gap", x.Gap, "wall h", x.WallHeight, "wall w", x.WallRun, "openings", x.Openings, "pieces", x.Pieces, "area", x.Area, "profile", x.Profile, "use", x.Use, "waste", x.Waste, "note", x.Note))
 	}
 	for _, x := range j.Loads {
 		line("load %s%s", at(x.Origin), fields("id", x.ID, "species", x.Species.Name, "use", x.Use, "region", x.Region, "limit", x.Limit, "lowest", x.Low, "in", x.DateIn, "out", x.DateOut, "boards", x.Boards, "courses", x.Courses, "spots", x.Spots, "note", x.Note))
@@ -177,7 +178,19 @@ func understood(r *compute.Result) string {
 		line("year of the place:")
 		say(c.Says)
 	}
+	if r.SawSpread.Boards > 0 {
+		line("spread of the saw, from %s:", r.SawSpread.From)
+		say([]compute.Statement{r.SawSpread.Says})
+	}
 	for _, s := range r.Sizes {
+		if k := s.Shape.Kind; k > profile.Square || s.Cover.Courses > 0 || s.Cover.Openings > 0 {
+			line("shape of %s: %s%s", s.Wanted.Piece, k, fields("overall", s.Shape.Overall, "shows", s.Shape.Shows, "lap", s.Shape.Joint, "l", s.Wanted.Length, "pieces", s.Pieces, "boards", s.Boards))
+			say(s.Notes)
+			say(s.Cover.Says)
+			if s.Name.Known {
+				say([]compute.Statement{s.Name.Says})
+			}
+		}
 		if len(s.Season.Says) > 0 {
 			line("season of %s:", s.Wanted.Piece)
 			say(s.Season.Says)
@@ -226,6 +239,14 @@ func at(o compute.Origin) string {
 		return fmt.Sprintf("%s:%d", o.Sheet, o.Row)
 	}
 	return fmt.Sprintf("%s:%d", o.File, o.Row)
+}
+
+// several gives what was measured in more than one place.
+func several(all []units.Length) []units.Length {
+	if len(all) < 2 {
+		return nil
+	}
+	return all
 }
 
 // fields writes pairs of name and value, leaving out what was not given.

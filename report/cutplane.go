@@ -273,7 +273,7 @@ func (j *job) drawCanMake(d *page.Doc) {
 }
 
 // cutSettings are the settings the sheet's numbers rest on, by the names of the settings sheet.
-var cutSettings = []string{"saw step", "kerf", "saw spread", "planing per face", "edge cut", "scant share", "target moisture", "footage rule", "region"}
+var cutSettings = []string{"saw step", "kerf", "planing per face", "edge cut", "scant share", "waste counts", "target moisture", "footage rule", "region"}
 
 // drawCutAppendix names the shrinkage values, settings and rules the sheet rests on.
 func (j *job) drawCutAppendix(d *page.Doc) {
@@ -300,15 +300,48 @@ func (j *job) drawCutAppendix(d *page.Doc) {
 	}
 	j.drawHouse(d)
 	j.drawSizeMethod(d)
+	if j.SawSpread.Says.Name != "" {
+		d.Para(j.say(j.SawSpread.Says), page.Style{Size: page.SizeTable})
+	}
+	var rules []string
+	for _, r := range j.footageRules() {
+		rules = append(rules, j.wording("rule-"+r))
+	}
+	if len(rules) > 0 {
+		d.Para(strings.Join(append(rules, j.wording("rule-net")), " "), page.Style{Size: page.SizeTable})
+	}
+	if j.CoverBy.Name != "" {
+		d.Para(j.say(j.CoverBy), page.Style{Size: page.SizeTable})
+	}
 	d.Para(joined("; ", j.settingsFor(cutSettings)...), page.Style{Size: page.SizeTable})
 	d.Space(1)
 	d.Para(j.wording("cut-sources"), page.Style{Size: page.SizeSmall, Gray: page.Soft})
 	j.drawClimate(d)
 }
 
+// footageRules names the rules the sheet's footages are counted by, each once.
+func (j *job) footageRules() []string {
+	names := map[compute.FootageRule]string{compute.VolumeMeasure: "volume", compute.SurfaceMeasure: "surface", compute.SoftwoodNominal: "nominal"}
+	used := map[compute.FootageRule]bool{}
+	for _, s := range j.Sizes {
+		used[s.Green.Rule] = used[s.Green.Rule] || s.Green.Known
+		used[s.Net.Rule] = used[s.Net.Rule] || s.Net.Known
+	}
+	for _, c := range j.Cuts {
+		used[c.Green.Rule] = used[c.Green.Rule] || c.Green.Known
+	}
+	var out []string
+	for _, r := range []compute.FootageRule{compute.VolumeMeasure, compute.SurfaceMeasure, compute.SoftwoodNominal} {
+		if used[r] {
+			out = append(out, names[r])
+		}
+	}
+	return out
+}
+
 // drawSizeMethod shows how each setting came about, so that it can be done again by hand.
 func (j *job) drawSizeMethod(d *page.Doc) {
-	t := page.Table{Columns: []page.Column{{Head: "piece", Width: 40}, {Head: "shrinks, thickness x width", Width: 26}, {Head: "planed off", Width: 22}, {Head: "by the formula", Width: 32},
+	t := page.Table{Columns: []page.Column{{Head: "piece", Width: 36}, {Head: "shrinks, thickness x width", Width: 24}, {Head: "planed off", Width: 20}, {Head: "by the formula", Width: 28},
 		{Head: "dried to, from"}}}
 	for _, s := range j.Sizes {
 		if !s.Known {

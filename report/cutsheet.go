@@ -3,12 +3,14 @@ package report
 import (
 	"cmp"
 	"fmt"
+	"math"
 	"slices"
 	"strconv"
 	"strings"
 	"time"
 
 	"drytally/compute"
+	"drytally/compute/target"
 	"drytally/compute/units"
 	"drytally/report/page"
 	"drytally/templates"
@@ -47,6 +49,7 @@ func (j *job) weekDay() time.Time {
 func (j *job) drawCutSheet(d *page.Doc) {
 	j.drawSettings(d)
 	j.drawNoSettings(d)
+	j.drawInUse(d)
 	j.drawWeekCuts(d)
 	j.drawPlaning(d)
 	j.drawFit(d)
@@ -68,7 +71,14 @@ func (j *job) drawSettings(d *page.Doc) {
 	slices.SortStableFunc(all, func(a, b *compute.SizeResult) int {
 		return cmp.Or(cmp.Compare(a.Thickness, b.Thickness), cmp.Compare(a.Width, b.Width))
 	})
-	d.Para(j.wording("cut-legend"), page.Style{Size: page.SizeTable, Gray: page.Soft})
+	legend := j.wording("cut-legend")
+	if s := &j.SawSpread; s.Says.Name != "" {
+		legend += " " + j.wording("cut-spread", "used", s.Says.With["used"], "from", s.From.String(), "boards", strconv.Itoa(s.Boards), "readings", strconv.Itoa(s.Readings))
+	}
+	d.Para(legend, page.Style{Size: page.SizeTable, Gray: page.Soft})
+	for _, o := range j.OneSetting {
+		d.Para(j.say(o.Says), page.Style{Size: page.SizeTable, Face: page.Bold})
+	}
 	for i := 0; i < len(all); {
 		n := 1
 		for i+n < len(all) && all[i+n].Thickness == all[i].Thickness {
@@ -92,8 +102,8 @@ func (j *job) drawSettingHead(d *page.Doc, thickness units.Length, pieces int) {
 	b, y := d.Body(), d.Y()
 	d.Bookmark(0, y, "Thickness "+j.system.Size(thickness))
 	d.Line(b.X, y, b.Right(), y, page.Stroke{Width: page.Heavy})
-	const h = 13.0
-	st := page.Style{Face: page.Bold, Size: 30 * page.Point}
+	const h = 11.0
+	st := page.Style{Face: page.Bold, Size: 26 * page.Point}
 	label := page.Style{Size: page.SizeHeading}
 	d.Fit(page.Rect{X: b.X, Y: y + 1, W: 36, H: h}, "Thickness", label, 0)
 	d.Fit(page.Rect{X: b.X + 38, Y: y + 1, W: b.W - 78, H: h}, j.system.Size(thickness), st, 0)
@@ -107,11 +117,15 @@ func (j *job) drawSetting(d *page.Doc, s *compute.SizeResult) {
 	b, y := d.Body(), d.Y()
 	d.Line(b.X, y, b.Right(), y, page.Stroke{})
 	w := s.Wanted
-	const headHeight, viewWidth = 25.0, 84.0
+	const headHeight, viewWidth = 23.0, 84.0
 	left := b.W - viewWidth - page.Gutter
-	d.Fit(page.Rect{X: b.X, Y: y + 1.5, W: left, H: 11}, j.system.Size(s.Thickness)+" x "+j.system.Size(s.Width), page.Style{Face: page.Bold, Size: 25 * page.Point}, 0)
-	d.Fit(page.Rect{X: b.X, Y: y + 13, W: left, H: 5.5}, w.Piece, page.Style{Face: page.Bold, Size: page.SizeHeading}, 0)
-	d.FitBox(page.Rect{X: b.X, Y: y + 18.6, W: left, H: headHeight - 18.2}, joined(", ", oneLine(w.Species.Name), oneLine(w.Profile), oneLine(w.Use)),
+	d.Fit(page.Rect{X: b.X, Y: y + 1, W: left, H: 10.5}, j.system.Size(s.Thickness)+" x "+j.system.Size(s.Width), page.Style{Face: page.Bold, Size: 25 * page.Point}, 0)
+	d.Fit(page.Rect{X: b.X, Y: y + 11.6, W: left, H: 5.5}, w.Piece, page.Style{Face: page.Bold, Size: page.SizeHeading}, 0)
+	sawn := "sawing " + sawnWords(s.Sawing)
+	if k := s.Sawing.Kind; k == compute.FlatSawn || k == compute.QuarterSawn {
+		sawn = sawnWords(s.Sawing)
+	}
+	d.FitBox(page.Rect{X: b.X, Y: y + 17, W: left, H: headHeight - 16.8}, joined(", ", oneLine(w.Species.Name), sawn, oneLine(w.Profile), oneLine(w.Use)),
 		page.Style{Size: page.SizeTable}, 0)
 	j.drawEndView(d, s, page.Rect{X: b.Right() - viewWidth, Y: y + 2, W: viewWidth, H: headHeight - 2})
 	d.SetY(y + headHeight + 1)
@@ -122,7 +136,6 @@ func (j *job) drawSetting(d *page.Doc, s *compute.SizeResult) {
 		d.Space(0.8)
 		d.Bullets(j.allSaid(s.Notes), page.Style{Size: page.SizeTable})
 	}
-	j.drawSeason(d, s)
 	if w.Note != "" {
 		d.Para("Note in the sheet: "+oneLine(w.Note), page.Style{Size: page.SizeTable, Face: page.Italic})
 	}
@@ -134,39 +147,95 @@ func (j *job) drawSetting(d *page.Doc, s *compute.SizeResult) {
 // settingFigures are the figures below a setting: those of its size, and those of how much of it.
 func (j *job) settingFigures(s *compute.SizeResult) (size, number []page.Pair) {
 	w := s.Wanted
-	near := func(l units.Length) string { return j.system.SizeTo(l, sixteenth) }
+	near := func(l units.Length) string { return j.system.SizeTo(l, units.Fraction(1, 32)) } // as in the sentence
 	finished := j.system.Size(s.FinishThickness) + " x " + j.system.Size(s.FinishWidth)
 	if w.Length > 0 {
 		finished += " x " + j.system.Run(w.Length)
 	}
-	pieces := "by area: " + decimal(w.Area) + " square feet"
+	pieces := "by area: " + j.areaWords(w.Area)
 	if w.Area == 0 {
 		pieces = strconv.Itoa(s.Pieces)
 	} else if s.Pieces > 0 {
 		pieces = strconv.Itoa(s.Pieces) + ", " + pieces
 	}
-	waste := shareWords(s.WasteShare) + " waste"
+	waste := wasteWords(s)
 	boards := "not counted"
 	if s.Boards > 0 {
 		boards = fmt.Sprintf("%d with %s", s.Boards, waste)
 	}
+	other := ""
+	if s.BoardsAdded != s.BoardsTaken && s.BoardsTaken > 0 {
+		other = fmt.Sprintf("%d, waste taken out", s.BoardsTaken)
+		if s.WasteRule == target.LoseWaste {
+			other = fmt.Sprintf("%d, waste added", s.BoardsAdded)
+		}
+	}
 	size = []page.Pair{
 		{Key: "Finished", Value: finished},
-		{Key: "Dry, about", Value: near(s.DryThickness.Value) + " x " + near(s.DryWidth.Value)},
-		{Key: "Dry range", Value: j.rangeWords(s.DryThickness) + " x " + j.rangeWords(s.DryWidth)},
+		{Key: "Dry, about", Value: near(s.DryThickness.Value) + " x " + near(s.DryWidth.Value) + " at " + s.TargetMC.String() + " %"},
 		{Key: "Clean up", Value: s.Sentence.With["share"] + " of 100 flat boards"},
-		{Key: "Sawn", Value: sawnWords(s.Sawing)},
+		{Key: "Running", Value: fmt.Sprintf("%s with %s", j.system.Running(s.LinealFeet), waste)},
+	}
+	if s.Solid > 0 && s.DrySolid > 0 { // of measured sizes, never of nominal ones
+		size = append(size, page.Pair{Key: "Solid wood", Value: fmt.Sprintf("%.3f m\u00b3 green, %.3f m\u00b3 dry", float64(s.Solid)/1000, float64(s.DrySolid)/1000)})
 	}
 	number = []page.Pair{
 		{Key: "Pieces wanted", Value: pieces},
 		{Key: "Boards to saw", Value: boards},
-		{Key: "Running length", Value: fmt.Sprintf("%s with %s", j.system.Running(s.LinealFeet), waste)},
-		{Key: "Dried to", Value: s.TargetMC.String() + " %"},
 	}
-	if s.Weight > 0 {
-		number = append(number, page.Pair{Key: "Green boards weigh", Value: "about " + j.system.Mass(s.Weight)})
+	if other != "" {
+		number = append(number, page.Pair{Key: "The other way", Value: other})
+	}
+	for _, m := range []struct {
+		key              string
+		value, low, high units.Mass
+	}{{"Green boards weigh", s.Weight, s.WeightLow, s.WeightHigh}, {"Dry boards weigh", s.DryWeight, s.DryWeightLow, s.DryWeightHigh}} {
+		if m.value > 0 {
+			number = append(number, page.Pair{Key: m.key, Value: j.aboutMass(m.value, m.low, m.high)})
+		}
 	}
 	return size, number
+}
+
+// areaWords writes an area in the owner's measure.
+func (j *job) areaWords(squareFeet float64) string {
+	if j.system == units.Metric {
+		foot := units.Foot.Millimetres() / 1000
+		return decimal(squareFeet*foot*foot) + " m\u00b2"
+	}
+	return decimal(squareFeet) + " square feet"
+}
+
+// wasteWords names how the waste of a count is counted.
+func wasteWords(s *compute.SizeResult) string {
+	if s.WasteShare == 0 {
+		return "no waste"
+	}
+	return shareWords(s.WasteShare) + [...]string{" waste added", " waste taken out"}[s.WasteRule]
+}
+
+// aboutMass writes a weight from the tables with its range, to two figures: it is known no better.
+func (j *job) aboutMass(value, low, high units.Mass) string {
+	rough := func(m units.Mass) units.Mass {
+		step, unit := 1.0, m.Pounds()
+		if j.system == units.Metric {
+			unit = m.Grams() / 1000
+		}
+		for unit/step >= 100 {
+			step *= 10
+		}
+		unit = math.Round(unit/step) * step
+		if j.system == units.Metric {
+			return units.Grams(unit * 1000)
+		}
+		return units.Pounds(unit)
+	}
+	if low == 0 || high == 0 {
+		return "about " + j.system.Mass(rough(value))
+	}
+	from := j.system.Mass(rough(low))
+	from, _, _ = strings.Cut(from, " ")
+	return "about " + j.system.Mass(rough(value)) + " (" + from + " to " + j.system.Mass(rough(high)) + ")"
 }
 
 // rangeWords writes the ends of a predicted size, with the unit once where it is a word.

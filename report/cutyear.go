@@ -18,7 +18,7 @@ func (j *job) drawSeason(d *page.Doc, s *compute.SizeResult) {
 	}
 	if len(says) > 0 {
 		d.Space(0.8)
-		d.Para("Through the year: "+strings.Join(says, " "), page.Style{Size: page.SizeTable})
+		d.Para(j.wording("cut-through-year", "says", strings.Join(says, " ")), page.Style{Size: page.SizeTable})
 	}
 }
 

@@ -166,6 +166,7 @@ func exampleSizes(job *compute.Job) []compute.SizeResult {
 	}
 	floor := size(0, inch(1, 1), inch(25, 4), "96")
 	floor.Boards, floor.LinealFeet, floor.CanMake, floor.Weight = 132, 1056, 17, units.Pounds(2380)
+	floor.WeightLow, floor.WeightHigh, floor.BoardsAdded, floor.BoardsTaken = units.Pounds(1904), units.Pounds(2856), 132, 134
 	floor.Green = compute.Footage{Rule: compute.SurfaceMeasure, Hundredths: 52800, Known: true}
 	floor.Net = compute.Footage{Rule: compute.SurfaceMeasure, Hundredths: 46200, Known: true}
 	shelf := size(1, inch(1, 1), inch(11, 1), "91")

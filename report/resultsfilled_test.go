@@ -10,8 +10,10 @@ import (
 	"drytally/compute"
 	"drytally/compute/fit"
 	"drytally/compute/heat"
+	"drytally/compute/profile"
 	"drytally/compute/season"
 	"drytally/compute/source"
+	"drytally/compute/target"
 	"drytally/compute/units"
 	"drytally/compute/wood"
 	"drytally/ingest/sheet"
@@ -51,6 +53,9 @@ func filledResult() *compute.Result {
 	j.Sales[0].Pieces = 2
 	j.Loads[0].Species, j.Loads[0].Region, j.Loads[0].Limit, j.Loads[0].Low = exampleOak(), "dry Southwest", pc(9), pc(6)
 
+	j.Cuts[0].Measured, j.Cuts[0].Setting = []units.Length{inch(9, 8), inch(37, 32)}, inch(9, 8)
+	r.SawSpread = compute.SawSpread{Used: inch(25, 1000), From: compute.SpreadBoards, Measured: true, Low: inch(18, 1000), High: inch(46, 1000), Boards: 8, Readings: 32,
+		Sawing: target.Sawing{Within: inch(16, 1000), Between: inch(22, 1000), Total: inch(25, 1000), Boards: 8, Readings: 32, Groups: 1}, LeftOut: []string{"K14-8"}, Says: said("heat-counting")}
 	l := &r.Loads[0]
 	l.NoLimit, l.Sampling, l.ByThirds, l.MeterOff, l.Counted, l.SlowMissing = said("limit-few"), estimate(7.9), estimate(8.1), pc(1.2), 3, "bottom course, middle spots"
 	l.Strata = []compute.Stratum{{By: "courses", Name: "bottom", From: 1, To: 2, Boards: 12, Measured: 10, Mean: estimate(8.6), Reading: estimate(8.6), Spread: pc(0.4), Over: 2, Wettest: true},
@@ -78,7 +83,7 @@ func filledResult() *compute.Result {
 	b.Board.NominalWidth, b.Board.GreenWidth, b.Board.Bow, b.Board.Crook, b.Board.Twist = 6*units.Inch, inch(27, 4), inch(1, 8), inch(1, 16), inch(1, 16)
 	l.Stack[0].MC = b.MC
 	j.Boards[0] = *b.Board
-	j.Boards[0].Nominal = units.Inch
+	j.Boards[0].Nominal, j.Boards[0].GreenMeasured, j.Boards[0].Setting = units.Inch, []units.Length{inch(9, 8), inch(37, 32)}, inch(9, 8)
 	b.Gradient = compute.Gradient{Known: true, Shell: units.Reading{State: units.Number, MC: pc(9)}, Core: units.Reading{State: units.Number, MC: pc(7.5)}, Points: -pc(1.5),
 		Sense: compute.ShellWetter, Says: said("gradient-shell-wetter", "board", "K14-1", "shell", "9.0", "core", "7.5", "least", "false", "points", "1.5")}
 	r.Boards[1].Gradient = compute.Gradient{Known: true, Shell: units.Reading{State: units.BelowRange, MC: pc(7)}, Core: units.Reading{State: units.Number, MC: pc(9)}, Points: pc(2), AtLeast: true, Sense: compute.CoreWetter}
@@ -93,6 +98,17 @@ func filledResult() *compute.Result {
 	z.Season = compute.SeasonResult{Known: true, Indoors: true, Low: pc(6), High: pc(11), Width: inch(5, 1), LapGiven: inch(1, 4), Says: []compute.Statement{said("season-shade")},
 		Moves: []compute.SeasonMove{{Made: pc(11), Swell: 0, Shrink: inch(60, 1000), SwellMost: 0, ShrinkMost: inch(90, 1000), LeastGap: 0, LeastLap: inch(3, 32), Coefficient: true},
 			{Load: "K14", Made: pc(7.7), Swell: inch(40, 1000), Shrink: inch(20, 1000), SwellMost: inch(60, 1000), ShrinkMost: inch(30, 1000), LeastGap: inch(1, 16), LeastLap: inch(1, 32)}}}
+	z.WasteRule, z.BoardsAdded, z.BoardsTaken, z.LinealNet, z.WeightLow, z.WeightHigh = target.LoseWaste, 132, 134, 960, units.Pounds(560), units.Pounds(840)
+	z.DryWeight, z.DryWeightLow, z.DryWeightHigh, z.Solid, z.DrySolid = units.Pounds(420), units.Pounds(380), units.Pounds(460), 1500, 1300
+	z.Shape = profile.Shape{Kind: profile.TongueGroove, Size: profile.Size{Overall: inch(21, 4), Shows: inch(5, 1), Joint: inch(1, 4)}, Usual: true}
+	z.Name = compute.DressedName{Known: true, Thickness: units.Inch, Width: 6 * units.Inch, Source: book, Says: said("heat-counting")}
+	z.Cover = compute.Cover{Known: true, Area: 160, Openings: 21, Net: 139, Height: 8 * units.Foot, Run: 20 * units.Foot, Lineal: 2.34, Footage: 1.17, Courses: 19, Exposure: inch(5, 1), Even: inch(19, 4),
+		Last: inch(2, 1), Across: 26, Battens: 25, Gap: inch(1, 4), Overlap: inch(1, 1), Says: []compute.Statement{said("heat-counting")}}
+	r.CoverBy = said("heat-counting")
+	r.OneSetting = []compute.OneSetting{{Species: "northern red oak", Pieces: []string{"floor board", "shelf"}, Thickness: inch(17, 16), Width: inch(25, 4), OneThickness: true, OneWidth: true, More: 0.06,
+		Says: said("heat-counting")}}
+	w := &j.Wanted[0]
+	w.Joint, w.Gap, w.WallHeight, w.WallRun, w.Openings = inch(1, 4), inch(1, 8), 8*units.Foot, 20*units.Foot, 21
 	r.Sales[0].Age, r.Sales[0].Solid, r.Sales[0].Notes = 3, 55, []compute.Statement{said("heat-counting")}
 	r.Sales[0].Warnings = l.Warnings
 

@@ -118,13 +118,14 @@ func (j *job) readingRows() []readingRow {
 
 func jsCut(c *compute.Cut) jsObject {
 	return jsObject{{"id", c.ID}, {"load", c.Load}, {"species", c.Species.Name}, {"thickness", jsLength(c.Thickness)},
-		{"width", jsLength(c.Width)}, {"length", jsLength(c.Length)}, {"pieces", jsCountIf(c.Pieces)}, {"sawing", jsSawing(c.Sawing)},
+		{"measured", jsLengths(c.Measured)}, {"sawn_at", jsLength(c.Setting)}, {"width", jsLength(c.Width)}, {"length", jsLength(c.Length)}, {"pieces", jsCountIf(c.Pieces)}, {"sawing", jsSawing(c.Sawing)},
 		{"date", jsDate(c.Date)}, {"note", c.Note}}
 }
 
 func jsBoard(b *compute.Board) jsObject {
 	return jsObject{{"board", b.ID}, {"load", b.Load}, {"species", b.Species.Name}, {"thickness", jsLengths(b.Thickness)},
 		{"width", jsLength(b.Width)}, {"length", jsLength(b.Length)}, {"green_thickness", jsLength(b.GreenThickness)},
+		{"green_measured", jsLengths(b.GreenMeasured)}, {"sawn_at", jsLength(b.Setting)},
 		{"green_width", jsLength(b.GreenWidth)}, {"nominal", jsLength(b.Nominal)}, {"nominal_width", jsLength(b.NominalWidth)}, {"cup", jsLength(b.Cup)}, {"bow", jsLength(b.Bow)},
 		{"crook", jsLength(b.Crook)}, {"twist", jsLength(b.Twist)}, {"sawing", jsSawing(b.Sawing)}, {"course", jsCountIf(b.Course)},
 		{"spot", jsCountIf(b.Spot)}, {"note", b.Note}}
@@ -153,7 +154,8 @@ func jsAir(a *compute.Air) jsObject {
 
 func jsWanted(w *compute.Wanted) jsObject {
 	return jsObject{{"piece", w.Piece}, {"species", w.Species.Name}, {"thickness", jsLength(w.Thickness)}, {"width", jsLength(w.Width)},
-		{"face", jsLength(w.Face)}, {"length", jsLength(w.Length)}, {"pieces", jsCountIf(w.Pieces)}, {"area_square_feet", jsRealIf(w.Area)},
+		{"face", jsLength(w.Face)}, {"lap", jsLength(w.Joint)}, {"gap", jsLength(w.Gap)}, {"wall_height", jsLength(w.WallHeight)}, {"wall_width", jsLength(w.WallRun)},
+		{"openings_square_feet", jsRealIf(w.Openings)}, {"length", jsLength(w.Length)}, {"pieces", jsCountIf(w.Pieces)}, {"area_square_feet", jsRealIf(w.Area)},
 		{"profile", w.Profile}, {"use", w.Use}, {"waste_share", jsReal(w.Waste)}, {"sawing", jsSawing(w.Sawing)}, {"note", w.Note}}
 }
 

@@ -48,8 +48,11 @@ func (j *job) sizeColumns() []column[*compute.SizeResult] {
 		[]column[size]{
 			{head: "Expected to clean up", width: 10, cell: known(func(s size) float64 { return s.CleansUp })},
 			{head: "Pieces wanted", width: 9, cell: func(s size) any { return countCell(s.Pieces) }},
-			{head: "Waste added", width: 9, cell: func(s size) any { return bookShare(s.WasteShare) }},
+			{head: "Waste", width: 9, cell: func(s size) any { return bookShare(s.WasteShare) }},
 			{head: "Boards to saw", width: 9, cell: func(s size) any { return countCell(s.Boards) }},
+			{head: "Counted with the waste", width: 12, cell: func(s size) any { return wasteWord(s.WasteRule) }},
+			{head: "Boards, waste added", width: 9, cell: func(s size) any { return countCell(s.BoardsAdded) }},
+			{head: "Boards, waste taken out", width: 9, cell: func(s size) any { return countCell(s.BoardsTaken) }},
 			{head: "Running feet with waste", width: 10, cell: func(s size) any { return decimalCell(s.LinealFeet) }},
 			{head: "Green footage (board feet)", width: 11, cell: func(s size) any { return footageCell(s.Green) }},
 			{head: "Green footage rule", width: 16, cell: func(s size) any { return ruleCell(s.Green) }},
@@ -59,7 +62,7 @@ func (j *job) sizeColumns() []column[*compute.SizeResult] {
 			{head: "Dry boards on hand that make it", width: 11, cell: func(s size) any { return s.CanMake }},
 			{head: "Sawing", width: 16, cell: func(s size) any { return sawingWords(s.Sawing) }},
 			{head: "Shrinkage by own boards", width: 10, cell: func(s size) any { return len(s.Own) > 0 }},
-		}, j.seasonColumns(), []column[size]{
+		}, j.weightRangeColumns(), j.shapeColumns(), j.seasonColumns(), []column[size]{
 			{head: "Notes", width: 50, cell: func(s size) any { return j.sentences(s.Notes) }},
 		}, originColumns(j, func(s size) compute.Origin { return s.Wanted.Origin }))
 }

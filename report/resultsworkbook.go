@@ -95,6 +95,8 @@ func (j *job) resultsWorkbook() ([]byte, error) {
 	table(b, "Sizes", pointers(j.Sizes), j.sizeColumns())
 	table(b, "Cuts", pointers(j.Cuts), j.cutColumns())
 	table(b, "Shrinkage", pointers(j.House), j.shrinkageColumns())
+	table(b, "One setting", pointers(j.OneSetting), j.settingNearColumns())
+	table(b, "Saw spread", j.spreadRows(), j.spreadColumns())
 	table(b, "Planing", pointers(j.Boards), j.planingColumns())
 	table(b, "Fit", j.fitPieces(), j.fitColumns())
 	table(b, "Fit cuts", j.fitCuts(), j.fitCutColumns())
@@ -199,6 +201,7 @@ var sheetWords = map[string]string{
 	"Strata": "the thirds of each stack, wettest named", "Meters": "meters held against the oven and against each other",
 	"Meter pairs": "the boards measured both ways",
 	"Sizes":       "what to set the saw to for each wanted piece", "Cuts": "the saw's tally with footage and dry sizes",
+	"Saw spread": "the spread of the sawing, used and measured", "One setting": "settings so near that one could do",
 	"Shrinkage": "the mill's own shrinkage beside the handbook's", "Fit": "which wanted pieces the boards on hand make",
 	"Fit cuts": "how each of these boards is cut", "Leftovers": "what goes back to the stack then",
 	"Storage": "what the air it is kept in makes of each load", "Climate": "the year of the place and what it leads wood to",

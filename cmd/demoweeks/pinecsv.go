@@ -177,9 +177,11 @@ func pineAir(r *rand.Rand, in time.Time, e float64) []byte {
 
 func pineWanted() []byte {
 	c := newCSV(csvOptions{})
-	c.row("piece", "species", "finished thickness", "finished width", "length", "pieces", "area (sq ft)", "profile", "face", "use", "waste", "note")
-	c.row("Cladding, wood shed", "WP", "3/4", "9 1/4", "10'", "", "210", "square", "", "exterior siding", "10%", "board and batten")
-	c.row("Battens, wood shed", "WP", "3/4", "2 1/4", "8'", "26", "", "square", "", "exterior siding", "5%", "ripped from the widest")
+	c.row("piece", "species", "finished thickness", "finished width", "exposure", "gap", "length", "pieces", "wall height", "wall width", "openings (sq ft)", "profile", "use", "waste", "note")
+	c.row("Cladding, wood shed", "WP", "3/4", "9 1/4", "", "1/2", "10'", "", "9' 8\"", "24'", "21", "board and batten", "exterior siding", "10%", "door is 3 x 7 ft")
+	c.row("Battens, wood shed", "WP", "3/4", "2 1/4", "", "", "10'", "", "", "", "", "batten", "exterior siding", "5%", "ripped from the widest")
+	c.row("Gable, wood shed", "WP", "3/4", "7 1/4", "6", "", "8'", "", "61 in", "12'", "", "beveled", "exterior siding", "15%", "butts 3/4")
+	c.row("Back wall, wood shed", "WP", "3/4", "7 1/4", "", "", "8'", "", "9' 8\"", "12'", "", "shiplap", "exterior siding", "10%", "")
 	return c.bytes()
 }
 

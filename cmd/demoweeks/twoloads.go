@@ -362,14 +362,14 @@ func mixedClimate(b *book) {
 }
 
 func mixedWanted(b *book) {
-	p := b.page("Wanted", 24, 20, 18, 16, 9, 10, 9, 13, 20, 20, 9, 40)
+	p := b.page("Wanted", 24, 20, 18, 16, 9, 9, 10, 9, 13, 10, 11, 14, 20, 20, 9, 34)
 	p.title("Wanted")
-	p.heading("Piece", "Species", "Finished thickness", "Finished width", "Face", "Length", "Pieces", "Area (sq ft)", "Profile", "Use", "Waste", "Remarks")
-	p.line("Floor, front room", "white ash", "3/4", "3 1/2", "3 1/4", "8'", skip{}, 110, "tongue and groove", "interior flooring", share(0.10), "3 1/4 shows, 1/4 tongue")
-	p.line("Barn wall, boards", "WP", `3/4"`, "9-1/4", skip{}, "12'", skip{}, 640, "square", "exterior siding", share(0.10), "board and batten")
-	p.line("Barn wall, battens", skip{}, `3/4"`, "2-1/4", skip{}, "10'", 40, skip{}, "square", "exterior siding", share(0.05))
+	p.heading("Piece", "Species", "Finished thickness", "Finished width", "Face", "Gap", "Length", "Pieces", "Area (sq ft)", "Height", "Wall width", "Openings (sq ft)", "Profile", "Use", "Waste", "Remarks")
+	p.line("Floor, front room", "white ash", "3/4", "3 1/2", "3 1/4", skip{}, "8'", skip{}, 110, skip{}, skip{}, skip{}, "tongue and groove", "interior flooring", share(0.10), "3 1/4 shows, 1/4 tongue")
+	p.line("Barn wall, boards", "WP", `3/4"`, "9-1/4", skip{}, "1/2", "12'", skip{}, skip{}, `11' 6"`, "60'", 50, "board and batten", "exterior siding", share(0.10), "long side, big door off")
+	p.line("Barn wall, battens", skip{}, `3/4"`, "2-1/4", skip{}, skip{}, "12'", skip{}, skip{}, skip{}, skip{}, skip{}, "batten", "exterior siding", share(0.05))
 	p.blank()
-	p.line("Shelves, Oona's pantry", "black cherry", fraction(0.75), 9, skip{}, `36"`, 14, skip{}, "square", "interior shelving", "10%")
+	p.line("Shelves, Oona's pantry", "black cherry", fraction(0.75), 9, skip{}, skip{}, `36"`, 14, skip{}, skip{}, skip{}, skip{}, "square", "interior shelving", "10%")
 }
 
 func (w *mixed) sold(b *book) {

@@ -36,4 +36,12 @@ var jobKinds = []Kind{
 	{"J042", Warning, "A weight is far from the others of its sample, or its section would be wetter than any wood.", "Look for a lost decimal point or digit."},
 	{"J043", Warning, "One sample has two quite different weights on one day.", "Check whether two boards go by one number."},
 	{"J044", Warning, "A piece is thicker than wide.", "Check whether thickness and width were swapped."},
+	{"J061", Warning, "The sawing spread of the settings is smaller than the mill's own green boards show; the settings' figure is used.", "Take the setting out, or measure more boards."},
+	{"J062", Warning, "A green board is more than 1/4 in thicker in one place than in another; it is left out of the saw's spread.", "Check the thicknesses."},
+	{"J063", Note, "Several green thicknesses stand in a row of more than one board; they tell nothing of the saw's spread.", "Give each board measured a row of its own."},
+	{"J064", Warning, "A profile that is not known, or a cell that names two; the piece is computed as square.", "Write one the README lists."},
+	{"J065", Warning, "Sizes of a wanted piece contradict each other; the message says which were taken.", "Correct one of them."},
+	{"J066", Warning, "The openings leave nothing of the area to cover; they were not taken off.", "Check area and openings."},
+	{"J067", Warning, "Beveled siding laps less than 1 in.", "Choose a smaller exposure or a wider board."},
+	{"J068", Warning, "Lap, tongue, gap or groove leaves too little room for the movement of the wood through the year.", "Make it wider, or dry the wood nearer to its year."},
 }

@@ -191,3 +191,32 @@ func QuartersName(nominal units.Length) (string, bool) {
 	}
 	return strconv.Itoa(int(n)) + "/4", true
 }
+
+// Dressed names a dressed dry softwood size: nominal thickness and width by rows of one table, boards or dimension. Rows known only
+// from memory name nothing. It is false outside the tables, and where there is no row for the width, as for 7 in dimension.
+//
+// Source: as NominalThickness.
+func Dressed(thickness, width units.Length) (t, w Size, ok bool) {
+	t, ok = NominalThickness(thickness)
+	if !ok || t.Source.Status == source.Memory {
+		return Size{}, Size{}, false
+	}
+	w, ok = largest(width, func(s Size) units.Length {
+		if s.Dimension == "face_width" && s.Item == t.Item && s.Source.Status != source.Memory {
+			return s.Dry
+		}
+		return 0
+	})
+	return t, w, ok
+}
+
+// Worked finds the row of a worked pattern with just this face and overall width; 0 for an overall width the table has none of.
+// Rows known only from memory are never found: their figures are not printed as the standard's.
+func Worked(item string, face, overall units.Length) (Size, bool) {
+	for _, s := range loadSizes() {
+		if s.Item == item && s.Source.Status != source.Memory && (s.Dimension == "face_width" || s.Dimension == "overall_width") && s.Dry == face && s.Overall == overall {
+			return s, true
+		}
+	}
+	return Size{}, false
+}

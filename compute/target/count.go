@@ -98,10 +98,13 @@ func Area(squareFeet float64, exposed, length units.Length, waste float64, r Was
 	}
 	out := Cover{LinealFeet: feet}
 	if length > 0 {
-		out.Pieces = ceil(feet / length.Feet())
+		out.Pieces = OfLength(feet, length)
 	}
 	return out, nil
 }
+
+// OfLength returns the boards of one length that hold so many running feet, rounded up. length must be above 0.
+func OfLength(feet float64, length units.Length) int { return ceil(feet / length.Feet()) }
 
 // EvenCourses returns how many whole courses fill a height nearest to the exposure wished, and the exposure that makes them
 // come out even. The exposure can be a little above the one wished: check that the lap left is wide enough.

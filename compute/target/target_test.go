@@ -271,3 +271,51 @@ func TestLargerAllowanceNeverSmallerSetting(t *testing.T) {
 		}
 	})
 }
+
+// TestGroupsKeepSettingsApart: the printed boards (EM 8731 Table 3), half of them moved to another setting, have the spread within
+// boards printed, and no spread between the two settings. Thrown together they would seem to spread by a quarter of an inch.
+func TestGroupsKeepSettingsApart(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		var groups, moved [][][]units.Length
+		for g := range rapid.IntRange(1, 3).Draw(t, "groups") {
+			shift := units.Length(rapid.IntRange(0, 1000).Draw(t, "shift")) * units.Fraction(1, 1000)
+			var one, other [][]units.Length
+			for range rapid.IntRange(2, 5).Draw(t, "boards") {
+				var a, b []units.Length
+				for range rapid.IntRange(2, 4).Draw(t, "readings") {
+					l := units.Inch*units.Length(g+1) + units.Length(rapid.IntRange(0, 100).Draw(t, "mil"))*units.Fraction(1, 1000)
+					a, b = append(a, l), append(b, l+shift)
+				}
+				one, other = append(one, a), append(other, b)
+			}
+			groups, moved = append(groups, one), append(moved, other)
+		}
+		was, err1 := MeasureGroups(groups)
+		is, err2 := MeasureGroups(moved)
+		near := func(a, b units.Length) bool { return a-b < 10 && b-a < 10 }
+		if err1 != nil || err2 != nil || !near(was.Within, is.Within) || !near(was.Between, is.Between) || !near(was.Total, is.Total) {
+			t.Fatalf("moving the settings changed the spread: %+v and %+v (%v, %v)", was, is, err1, err2)
+		}
+	})
+	for name, bad := range map[string][][][]units.Length{"none": nil, "one board": {{{units.Inch, units.Inch}}}, "one reading": {{{units.Inch}, {units.Inch, units.Inch}}},
+		"zero": {{{units.Inch, 0}, {units.Inch, units.Inch}}}} {
+		if s, err := MeasureGroups(bad); err == nil {
+			t.Errorf("%s: got %+v", name, s)
+		}
+	}
+}
+
+// TestSpreadBounds: chi-square with 7 degrees of freedom has 2.167 and 14.067 at 5 and 95 % (printed tables): 8 boards of one group bound
+// the true spread by 0.705 and 1.797 times the figure; with 2 boards nothing is known upward (16 times).
+func TestSpreadBounds(t *testing.T) {
+	low, high := Sawing{Total: units.Inch, Boards: 8, Groups: 1}.Bounds()
+	if math.Abs(low.Inches()-0.7054) > 0.0005 || math.Abs(high.Inches()-1.7973) > 0.0005 {
+		t.Errorf("8 boards: got %.4f to %.4f, want 0.7054 to 1.7973", low.Inches(), high.Inches())
+	}
+	if _, high := (Sawing{Total: units.Inch, Boards: 4, Groups: 1}).Bounds(); math.Abs(high.Inches()-2.92) > 0.01 {
+		t.Errorf("4 boards: at most %.3f, want 2.92", high.Inches())
+	}
+	if low, high := (Sawing{Total: units.Inch, Boards: 2, Groups: 2}).Bounds(); low != 0 || high != 0 {
+		t.Errorf("no freedom: got %v to %v", low, high)
+	}
+}

@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"drytally/compute"
+	"drytally/compute/profile"
 	"drytally/compute/units"
 )
 
@@ -65,6 +66,10 @@ func (b *binder) makeCut(v *rowValues) string {
 	if !v.has("species") {
 		return b.missing(v, "species", "species", "write the wood in this row")
 	}
+	if !v.has("green thickness") && !v.bad["green thickness"] && v.length("sawn at") != 0 { // only the setting is written
+		v.set("green thickness", *v.value("sawn at"))
+		v.origin.Cols["green thickness"] = v.origin.Cols["sawn at"]
+	}
 	for _, need := range []string{"green thickness", "green width", "length"} {
 		if v.length(need) == 0 {
 			return b.missing(v, need, need, "write the size, or clear the row if it is not meant")
@@ -77,10 +82,20 @@ func (b *binder) makeCut(v *rowValues) string {
 		}
 		pieces = 1 // a row that names one board
 	}
-	b.job.Cuts = append(b.job.Cuts, compute.Cut{Origin: v.origin, Species: v.species("species"), Thickness: v.length("green thickness"),
+	measured := v.lengths("green thickness")
+	b.job.Cuts = append(b.job.Cuts, compute.Cut{Origin: v.origin, Species: v.species("species"), Thickness: meanOf(measured), Measured: measured, Setting: v.length("sawn at"),
 		Width: v.length("green width"), Length: v.length("length"), Pieces: pieces, ID: v.text("lot"), Load: v.text("load"),
 		Sawing: v.sawing("sawing"), Date: v.date("date"), Note: v.text("note")})
 	return ""
+}
+
+// meanOf gives the mean of what was measured in several places, 0 of nothing.
+func meanOf(all []units.Length) units.Length {
+	var sum units.Length
+	for _, l := range all {
+		sum += l
+	}
+	return sum / units.Length(max(1, len(all)))
 }
 
 func (b *binder) makeBoard(v *rowValues) string {
@@ -97,7 +112,7 @@ func (b *binder) makeBoard(v *rowValues) string {
 	}
 	board := compute.Board{Origin: v.origin, ID: v.text("board"), Load: v.text("load"), Species: v.species("species"),
 		Thickness: v.lengths("dry thickness"), Width: v.length("dry width"), Length: v.length("length"),
-		GreenThickness: v.length("green thickness"), GreenWidth: v.length("green width"), Nominal: v.length("nominal"), NominalWidth: v.length("nominal width"),
+		GreenThickness: meanOf(v.lengths("green thickness")), GreenMeasured: v.lengths("green thickness"), Setting: v.length("sawn at"), GreenWidth: v.length("green width"), Nominal: v.length("nominal"), NominalWidth: v.length("nominal width"),
 		Cup: v.length("cup"), Bow: v.length("bow"), Crook: v.length("crook"), Twist: v.length("twist"), Sawing: v.sawing("sawing"),
 		Course: v.count("course"), Spot: v.count("spot"), Note: v.text("note")}
 	b.job.Boards = append(b.job.Boards, board)
@@ -220,16 +235,22 @@ func (b *binder) makeAir(v *rowValues) string {
 
 func (b *binder) makeWanted(v *rowValues) string {
 	sizeInto(v, "finished thickness", "finished width", "length", "pieces")
-	for _, need := range []string{"finished thickness", "finished width"} {
-		if v.length(need) == 0 {
-			return b.missing(v, need, need, "write the finished size")
-		}
+	kind, _ := profile.Parse(v.text("profile"))
+	if v.length("finished thickness") == 0 {
+		return b.missing(v, "finished thickness", "finished thickness", "write the finished size")
 	}
-	if !v.has("pieces") && !v.has("area") {
-		return b.missing(v, "pieces", "number of pieces or area", "write how many pieces, or the area to cover")
+	// The width may follow from what shows, and that of a panel from its door.
+	if v.length("finished width") == 0 && (v.bad["finished width"] || v.length("face") == 0 && (kind != profile.Panel || v.length("wall width") == 0)) {
+		return b.missing(v, "finished width", "finished width", "write the finished size")
+	}
+	// Battens may be counted from their boards.
+	wall := v.length("wall height") != 0 && v.length("wall width") != 0 && kind != profile.Stile && kind != profile.Rail && kind != profile.Panel
+	if !v.has("pieces") && !v.has("area") && (v.bad["pieces"] || v.bad["area"] || !wall && kind != profile.Batten) {
+		return b.missing(v, "pieces", "number of pieces or area", "write how many pieces, the area to cover, or height and width of the wall")
 	}
 	b.job.Wanted = append(b.job.Wanted, compute.Wanted{Origin: v.origin, Piece: v.text("piece"), Species: v.species("species"),
 		Thickness: v.length("finished thickness"), Width: v.length("finished width"), Face: v.length("face"), Length: v.length("length"),
+		Joint: v.length("lap"), Gap: v.length("gap"), WallHeight: v.length("wall height"), WallRun: v.length("wall width"), Openings: v.value("openings").number,
 		Pieces: v.count("pieces"), Area: v.value("area").number, Profile: v.text("profile"), Use: v.text("use"), Waste: v.value("waste").number,
 		Sawing: v.sawing("sawing"), Note: v.text("note")})
 	return ""

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"drytally/compute"
+	"drytally/compute/target"
 	"drytally/compute/units"
 )
 
@@ -72,6 +73,19 @@ var SettingRows = []Setting{
 		put: func(s *compute.Settings, v value) error { return setShare(&s.ScantShare, v, 0.001, 0.5) }, show: func(s *compute.Settings) string { return percent(s.ScantShare) }},
 	{Name: "target moisture", What: anMC, Means: "moisture content to dry to, when it isn't the use's own", Headings: []string{"target moisture", "target", "target mc", "dry to", "target moisture content", "aim", "dried to"},
 		put: func(s *compute.Settings, v value) error { s.Target = v.mc; return nil }, show: func(s *compute.Settings) string { return orByUse(s.Target) }},
+	{Name: "waste counts", What: aText, Means: "added to what is needed, or taken out of what is sawn", Headings: []string{"waste counts", "waste rule", "waste is", "waste counted", "how waste counts", "count waste"},
+		put: func(s *compute.Settings, v value) error {
+			w := strings.ToLower(v.text)
+			switch {
+			case strings.Contains(w, "add"):
+				s.WasteRule = target.AddWaste
+			case strings.Contains(w, "taken") || strings.Contains(w, "take") || strings.Contains(w, "out of") || strings.Contains(w, "lost"):
+				s.WasteRule = target.LoseWaste
+			default:
+				return fmt.Errorf("%q is not added or taken out", v.text)
+			}
+			return nil
+		}, show: func(s *compute.Settings) string { return s.WasteRule.String() }},
 	{Name: "meter kind", What: aText, Means: "pin or dielectric", Headings: []string{"meter kind", "meter", "meter type", "kind of meter", "moisture meter", "type of meter"},
 		put: func(s *compute.Settings, v value) error {
 			w := strings.ToLower(v.text)

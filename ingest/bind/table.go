@@ -69,11 +69,15 @@ var Tables = []Table{
 			{Name: "size", What: aSize, Other: true, Means: "thickness, width and length in one cell: 1x12x10'", Headings: []string{
 				"size", "sizes", "dimension", "dimensions", "board size", "dims", "dim", "sawn size", "t x w x l", "size sawn",
 				"rough size", "green size", "size t x w x l", "cut size", "board dims", "size of board"}},
-			{Name: "green thickness", What: aThickness, Means: "as sawn", Headings: []string{
+			{Name: "green thickness", What: aThickness, Many: true, Means: "as sawn, measured in one or more places", Headings: []string{
+				"green thickness a", "green thickness b", "green thickness c", "green thickness end", "green thickness mid", "green thickness middle", "thickness end",
+				"thickness mid", "thickness middle", "thickness other end", "green thk end", "green thk mid", "green end", "green mid", "green middle", "green other end",
 				"green thickness", "thickness", "thick", "thk", "t", "sawn thickness", "green thk", "green t", "thickness green",
-				"sawn thick", "thickness sawn", "rough thickness", "quarter", "quarters", "green thick", "cut thickness", "saw setting", "set to",
+				"sawn thick", "thickness sawn", "rough thickness", "green thick", "cut thickness",
 				"thickns", "thickness rough", "rough t", "rough thk", "thk green", "t sawn", "cut thick", "thickness cut", "sawn thk",
 				"sawn t"}},
+			{Name: "sawn at", What: aThickness, Means: "what the saw was set to, alone or beside the thickness measured", Headings: []string{
+				"sawn at", "saw setting", "set to", "quarter", "quarters", "sawn at setting", "aimed at", "target thickness", "setting aimed at", "saw set at"}},
 			{Name: "green width", What: aLength, Means: "as sawn", Headings: []string{
 				"green width", "width", "wide", "wd", "w", "sawn width", "green w", "width green", "width sawn", "rough width", "green wd",
 				"sawn wide", "cut width", "wdth",
@@ -100,8 +104,8 @@ var Tables = []Table{
 				"stickered at", "stickers used", "sticker size", "stacked on"}},
 			{Name: "note", What: aText, Means: "anything", Headings: noteHeadings},
 		},
-		Needs: [][]string{{"green thickness", "size"}, {"green width", "size"}, {"pieces", "size", "lot"}},
-		Tells: []string{"sawing", "stickered", "green thickness", "green width", "pieces"},
+		Needs: [][]string{{"green thickness", "sawn at", "size"}, {"green width", "size"}, {"pieces", "size", "lot"}},
+		Tells: []string{"sawing", "stickered", "green thickness", "sawn at", "green width", "pieces"},
 	},
 	{
 		Kind:   compute.KindBoards,
@@ -129,10 +133,14 @@ var Tables = []Table{
 				"width after kiln", "dried width", "measured width"}},
 			{Name: "length", What: aRun, Fill: true, Means: "of the board", Headings: []string{"length", "long", "len", "l", "lgth", "dry length", "board length", "lg",
 				"lth", "lngth", "lgt", "lng", "ln", "actual length", "length dry", "kd length"}},
-			{Name: "green thickness", What: aThickness, Means: "as it came from the saw", Headings: []string{
+			{Name: "green thickness", What: aThickness, Many: true, Means: "as it came from the saw, in one or more places", Headings: []string{
+				"green thickness a", "green thickness b", "green thickness c", "green thickness end", "green thickness mid", "green thickness middle",
+				"green thk end", "green thk mid", "green end", "green mid", "green middle", "green other end",
 				"green thickness", "green thk", "green t", "sawn thickness", "thickness green", "thickness sawn", "was thick", "green thick",
 				"thickness before", "rough thickness", "rough thk", "rough t", "thk green", "t green", "thickness rough", "sawn thk",
 				"sawn t", "cut thickness", "thickness off saw"}},
+			{Name: "sawn at", What: aThickness, Means: "what the saw was set to, beside the thickness measured", Headings: []string{
+				"sawn at", "sawn at setting", "aimed at", "target thickness", "setting aimed at", "saw set at"}},
 			{Name: "green width", What: aLength, Means: "as it came from the saw", Headings: []string{
 				"green width", "green w", "sawn width", "width green", "width sawn", "was wide", "green wd", "green wide",
 				"width before", "rough width", "rough w", "w green", "wd green", "width rough", "sawn wd", "cut width", "width off saw"}},
@@ -283,6 +291,10 @@ var Tables = []Table{
 				"planed w", "width planed", "surfaced width", "wd finished"}},
 			{Name: "face", What: aLength, Means: "what shows, when less than the overall width", Headings: []string{
 				"face", "exposure", "face width", "exposed", "showing", "face or exposure", "coverage width", "shows", "cover", "covers", "face exposure"}},
+			{Name: "lap", What: aLength, Means: "lap or tongue; of a door's rail or panel the depth of tenon or groove", Headings: []string{
+				"lap", "lap or tongue", "tongue", "tongue width", "lap width", "overlap", "rabbet width", "tongue size", "groove", "groove depth", "depth of groove", "tenon"}},
+			{Name: "gap", What: aLength, Means: "between the boards of board and batten", Headings: []string{
+				"gap", "gap between boards", "gap between", "space between", "spacing"}},
 			{Name: "length", What: aRun, Means: "of one piece", Headings: []string{"length", "long", "len", "l", "lg", "lgth", "finished length", "cut length", "piece length",
 				"net length", "final length", "finish length", "finished l", "lth", "lngth", "lgt", "length finished", "length needed"}},
 			{Name: "pieces", What: aCount, Means: "how many", Headings: []string{
@@ -293,8 +305,14 @@ var Tables = []Table{
 			{Name: "area", What: anArea, Means: "to cover, instead of pieces", Headings: []string{
 				"area", "square feet", "sqft", "sf", "area to cover", "coverage", "area sqft", "square metres", "m2", "sq m", "area m2", "floor area", "wall area",
 				"area needed", "square footage", "surface", "to cover", "cover area", "area wanted", "total area", "surface area"}},
-			{Name: "profile", What: aText, Means: "square, lapped, tongue and groove", Headings: []string{"profile", "shape", "edge", "pattern", "edges", "milling",
-				"edge profile", "joint", "tongue", "t and g", "tongue and groove", "type of edge", "milled edge"}},
+			{Name: "openings", What: anArea, Means: "doors and windows to take off the area", Headings: []string{
+				"openings", "area of openings", "openings area", "less openings", "doors and windows", "windows and doors", "opening area"}},
+			{Name: "wall height", What: aRun, Means: "of the wall to cover; of a door's part, of the door", Headings: []string{
+				"wall height", "height", "height of wall", "height to cover", "door height", "height of door"}},
+			{Name: "wall width", What: aRun, Means: "of the wall to cover, along it; of a door's part, of the door", Headings: []string{
+				"wall width", "wall length", "run of wall", "wall run", "length of wall", "width of wall", "door width", "width of door"}},
+			{Name: "profile", What: aText, Means: "square, lapped, beveled, tongue and groove, board and batten, batten, stile, rail, panel", Headings: []string{"profile", "shape", "edge", "pattern", "edges", "milling",
+				"edge profile", "joint", "t and g", "tongue and groove", "type of edge", "milled edge"}},
 			{Name: "use", What: aText, Fill: false, Means: "where it goes: flooring, cladding", Headings: []string{"use", "where", "goes where", "where it goes", "used for", "used as", "service",
 				"end use", "purpose", "application", "room", "for use", "intended use"}},
 			{Name: "waste", What: aShare, Means: "share added for waste", Headings: []string{"waste", "extra", "allowance", "waste allowance", "spare", "add", "waste share", "plus",
@@ -302,8 +320,8 @@ var Tables = []Table{
 			{Name: "sawing", What: aSawing, Means: "flat, quarter, mixed, or the ring angle in degrees", Headings: sawingHeadings},
 			{Name: "note", What: aText, Means: "anything", Headings: noteHeadings},
 		},
-		Needs: [][]string{{"piece"}, {"finished thickness", "size"}, {"pieces", "area", "size"}},
-		Tells: []string{"face", "area", "profile", "waste", "piece", "finished thickness", "finished width", "use"},
+		Needs: [][]string{{"piece"}, {"finished thickness", "size"}, {"pieces", "area", "size", "wall height"}},
+		Tells: []string{"face", "area", "lap", "gap", "openings", "wall height", "wall width", "profile", "waste", "piece", "finished thickness", "finished width", "use"},
 	},
 	{
 		Kind:   compute.KindLoads,

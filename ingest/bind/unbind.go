@@ -154,6 +154,16 @@ func (r *rowWriter) text(name, s string) { r.put(name, s != "", value{text: s}) 
 func (r *rowWriter) length(name string, l units.Length) {
 	r.put(name, l != 0, value{lengths: []units.Length{l}})
 }
+
+// measured writes a size place by place, or once where it is only named.
+func (r *rowWriter) measured(name string, places []units.Length, named units.Length) {
+	if len(places) == 0 {
+		r.length(name, named)
+	}
+	for i, l := range places {
+		r.putNumbered(name, i+1, l != 0, value{lengths: []units.Length{l}})
+	}
+}
 func (r *rowWriter) count(name string, n int)   { r.put(name, n != 0, value{count: n}) }
 func (r *rowWriter) mc(name string, m units.MC) { r.put(name, m != 0, value{mc: m}) }
 func (r *rowWriter) mass(name string, m units.Mass, u units.MassUnit) {
@@ -181,7 +191,8 @@ func (r *rowWriter) moment(t time.Time) {
 
 func (w *unbinder) cut(r *rowWriter, c compute.Cut) compute.Origin {
 	r.put("species", c.Species.Name != "", value{species: c.Species})
-	r.length("green thickness", c.Thickness)
+	r.measured("green thickness", c.Measured, c.Thickness)
+	r.length("sawn at", c.Setting)
 	r.length("green width", c.Width)
 	r.length("length", c.Length)
 	r.count("pieces", c.Pieces)
@@ -197,12 +208,11 @@ func (w *unbinder) board(r *rowWriter, b compute.Board) compute.Origin {
 	r.text("board", b.ID)
 	r.text("load", b.Load)
 	r.put("species", b.Species.Name != "", value{species: b.Species})
-	for i, l := range b.Thickness {
-		r.putNumbered("dry thickness", i+1, l != 0, value{lengths: []units.Length{l}})
-	}
+	r.measured("dry thickness", b.Thickness, 0)
 	r.length("dry width", b.Width)
 	r.length("length", b.Length)
-	r.length("green thickness", b.GreenThickness)
+	r.measured("green thickness", b.GreenMeasured, b.GreenThickness)
+	r.length("sawn at", b.Setting)
 	r.length("green width", b.GreenWidth)
 	r.length("nominal", b.Nominal)
 	r.length("nominal width", b.NominalWidth)
@@ -293,6 +303,11 @@ func (w *unbinder) wanted(r *rowWriter, x compute.Wanted) compute.Origin {
 	r.length("length", x.Length)
 	r.count("pieces", x.Pieces)
 	r.number("area", x.Area)
+	r.number("openings", x.Openings)
+	r.length("lap", x.Joint)
+	r.length("gap", x.Gap)
+	r.length("wall height", x.WallHeight)
+	r.length("wall width", x.WallRun)
 	r.text("profile", x.Profile)
 	r.text("use", x.Use)
 	r.number("waste", x.Waste)

@@ -149,9 +149,11 @@ func (b *binder) read(c sheet.Cell, k column, f Field) (value, bool) {
 func (b *binder) sane(c sheet.Cell, f Field, v value) bool {
 	var low, high units.Length
 	switch {
+	case strings.HasPrefix(f.Name, "wall "):
+		low, high = 4*units.Inch, 1000*units.Foot
 	case f.What == aRun:
 		low, high = 4*units.Inch, 60*units.Foot
-	case strings.HasSuffix(f.Name, "thickness") || f.Name == "nominal":
+	case strings.HasSuffix(f.Name, "thickness") || f.Name == "nominal" || f.Name == "sawn at":
 		low, high = units.Fraction(1, 16), 24*units.Inch
 	case strings.HasSuffix(f.Name, "width") || f.Name == "face":
 		low, high = units.Fraction(1, 4), 60*units.Inch
