@@ -56,11 +56,12 @@ func Assess(given *Job) *Result {
 // touchLoads gives every load the findings that touch its rows, and withholds its certificate when one is an error.
 func (x *index) touchLoads() {
 	rows := x.rowsOfLoads()
+	ofCutting := x.cuttingCells()
 	for i := range x.out.Loads {
 		l := &x.out.Loads[i]
 		mine := rows[key(l.Load.ID)]
 		for _, f := range x.out.Findings {
-			if f.Severity == finding.Note || !mine[rowPlace(f.Place)] {
+			if f.Severity == finding.Note || !mine[rowPlace(f.Place)] || ofCutting[f.Place] {
 				continue
 			}
 			l.Warnings = append(l.Warnings, f)
@@ -68,6 +69,17 @@ func (x *index) touchLoads() {
 		}
 		l.Warnings.Sort(x.job.SheetOrder)
 	}
+}
+
+// cuttingCells are the cells that only say how a board is cut up. Nothing about moisture or footage rests on them.
+func (x *index) cuttingCells() map[finding.Place]bool {
+	cells := map[finding.Place]bool{}
+	for i := range x.job.Boards {
+		if o := x.job.Boards[i].Origin; o.Cols["cut out"] > 0 {
+			cells[o.At("cut out")] = true
+		}
+	}
+	return cells
 }
 
 // rowPlace is the row a place stands in.

@@ -25,6 +25,7 @@ var checks = []func(*index){
 	checkOversold,
 	checkRowsOfUnknownLoads,
 	checkHighReadings,
+	checkBadWood,
 }
 
 // checkGrown: a board larger dry than green.

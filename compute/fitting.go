@@ -7,6 +7,7 @@ import (
 
 	"drytally/compute/air"
 	"drytally/compute/fit"
+	"drytally/compute/footage"
 	"drytally/compute/plane"
 	"drytally/compute/units"
 )
@@ -29,7 +30,20 @@ type FitResult struct {
 
 	EndTrim, Kerf         units.Length // as used
 	LeftLength, LeftWidth units.Length // the least leftover that goes back to the stack
-	Says                  []Statement  // what it comes to, how sure that is, which pieces are short, what took no part
+	Wood                  FitWood
+	Says                  []Statement // what it comes to, how sure that is, which pieces are short, what took no part
+}
+
+// FitWood is what becomes of the wood of the boards that are cut, in cubic centimetres of solid wood as measured, by the mean of a
+// board's thicknesses. The parts come to Boards exactly.
+type FitWood struct {
+	Boards   int64
+	Finished int64 // the pieces, planed and jointed
+	Chips    int64 // planed and jointed off the pieces
+	Sawdust  int64
+	Bad      int64 // bad wood cut out
+	Lost     int64 // ends trimmed, edges straightened, rests too small for the stack
+	Left     int64 // back to the stack
 }
 
 // FitPiece is a wanted piece with how many of it the boards on hand make.
@@ -50,11 +64,19 @@ func (x *index) fitBoards() {
 	s := x.job.Settings
 	r := &FitResult{EndTrim: s.EndTrim, Kerf: s.Kerf, LeftLength: leftLength, LeftWidth: leftWidth}
 	pieces := x.fitPieces(r)
-	boards := x.fitStock(r, pieces)
+	boards, out := x.fitStock(r, pieces)
 	if len(pieces) == 0 || len(boards) == 0 {
 		return
 	}
-	plan, err := fit.Cut(boards, pieces, fit.Rules{EndTrim: s.EndTrim, CrossKerf: s.Kerf, RipKerf: s.Kerf, LeftLength: leftLength, LeftWidth: leftWidth})
+	rules := x.cutRules()
+	rules.Key = key
+	for i := range x.job.Boards { // also those that are sold or were set aside
+		rules.Taken = append(rules.Taken, x.job.Boards[i].ID)
+	}
+	for i := range x.job.Cuts {
+		rules.Taken = append(rules.Taken, x.job.Cuts[i].ID)
+	}
+	plan, err := fit.Cut(boards, pieces, rules)
 	if err != nil {
 		r.Says = append(r.Says, stated("fit-not", "why", err))
 		x.out.Fit = r
@@ -72,8 +94,58 @@ func (x *index) fitBoards() {
 	for i, n := range plan.Made {
 		r.Pieces[i].Made, r.Pieces[i].Can = n, plan.Can[i]
 	}
+	x.fitWood(r)
 	x.sayFit(r)
+	r.Says = append(r.Says, out...)
 	x.out.Fit = r
+}
+
+// fitWood adds up what becomes of the wood of the boards that are cut.
+func (x *index) fitWood(r *FitResult) {
+	var finished, chip, sawdust, bad, lost, left, all footage.Solid
+	for i, s := range r.Plan.Boards {
+		if !s.Cut {
+			continue
+		}
+		rough := x.out.Boards[r.Boards[i]].Board.Thickness
+		volume := func(p fit.Part) footage.Solid {
+			var v footage.Solid
+			for _, t := range rough {
+				if one, err := footage.SolidOf(footage.Piece{Thickness: t, Width: p.Width, Length: p.Length, Count: 1}); err == nil {
+					v = v.Add(one)
+				}
+			}
+			return v.Part(max(1, len(rough)))
+		}
+		for p := range s.Whole.Leaves() {
+			v := volume(p)
+			all = all.Add(v)
+			switch p.Kind {
+			case fit.Made:
+				w := r.Pieces[p.Piece].Wanted
+				done, err := footage.SolidOf(footage.Piece{Thickness: w.Thickness, Width: w.Width, Length: w.Length, Count: 1})
+				if err == nil {
+					finished, chip = finished.Add(done), chip.Add(v.Less(done))
+				}
+			case fit.Kerf:
+				sawdust = sawdust.Add(v)
+			case fit.Defect:
+				bad = bad.Add(v)
+			case fit.Rest:
+				left = left.Add(v)
+			default:
+				lost = lost.Add(v)
+			}
+		}
+	}
+	// Each part is the difference of two rounded sums, so that the parts come to the whole.
+	var sum footage.Solid
+	part := func(v footage.Solid) int64 {
+		before := sum.CubicCentimetres()
+		sum = sum.Add(v)
+		return sum.CubicCentimetres() - before
+	}
+	r.Wood = FitWood{Boards: all.CubicCentimetres(), Finished: part(finished), Chips: part(chip), Sawdust: part(sawdust), Bad: part(bad), Lost: part(lost), Left: part(left)}
 }
 
 // fitPieces lists the wanted pieces that can be fitted, in the owner's order, and notes why the others can't. A piece is cut as wide
@@ -103,8 +175,9 @@ func (x *index) fitPieces(r *FitResult) []fit.Piece {
 	return out
 }
 
-// fitStock lists the boards on hand as they can be cut; r.Boards says which they are.
-func (x *index) fitStock(r *FitResult, pieces []fit.Piece) []fit.Board {
+// fitStock lists the boards on hand as they can be cut; r.Boards says which they are. It also says which take no part though they
+// are on hand.
+func (x *index) fitStock(r *FitResult, pieces []fit.Piece) (out []fit.Board, says []Statement) {
 	var lengths []units.Length
 	for _, p := range pieces {
 		lengths = append(lengths, p.Length)
@@ -112,21 +185,29 @@ func (x *index) fitStock(r *FitResult, pieces []fit.Piece) []fit.Board {
 	slices.Sort(lengths)
 	lengths = slices.Compact(lengths)
 	seen := map[string]bool{}
-	var out []fit.Board
+	var badWood, size []string
 	for i := range x.out.Boards {
 		b := &x.out.Boards[i]
 		if b.Sold != "" || b.Over || b.Species.Name == "" || x.notDry(b.Board.Load) {
 			continue
 		}
+		if !b.Bad.Known {
+			badWood = append(badWood, b.Board.ID)
+			continue
+		}
 		f, ok := x.fitBoard(b, lengths)
 		if !ok {
+			size = append(size, b.Board.ID)
 			continue
 		}
 		if seen[f.ID] { // the same number in two loads
 			f.ID = strings.TrimSpace(b.Board.Load + " " + f.ID)
 		}
 		if seen[f.ID] {
-			continue
+			f.ID = fmt.Sprintf("%s (row %d)", b.Board.ID, b.Board.Origin.Row)
+		}
+		for n := 2; seen[f.ID]; n++ { // rows of one number in two files
+			f.ID = fmt.Sprintf("%s (%d)", b.Board.ID, n)
 		}
 		seen[f.ID] = true
 		for k, p := range pieces {
@@ -137,17 +218,18 @@ func (x *index) fitStock(r *FitResult, pieces []fit.Piece) []fit.Board {
 		r.Boards = append(r.Boards, i)
 		out = append(out, f)
 	}
-	return out
+	if len(badWood) > 0 {
+		says = append(says, stated("fit-out-bad", "n", len(badWood), "boards", strings.Join(badWood, ", ")))
+	}
+	if len(size) > 0 {
+		says = append(says, stated("fit-out-size", "n", len(size), "boards", strings.Join(size, ", ")))
+	}
+	return out, says
 }
 
-// fitBoard is a board as it can be cut: as wide as the straight strip within its crook, and for each length of piece as thick as it
-// planes to once it is cut to that length. The whole crook is taken off, though a short section keeps less of it.
+// fitBoard is a board as it can be cut, for each length of piece as thick as it planes to once it is cut to that length.
 func (x *index) fitBoard(b *BoardResult, lengths []units.Length) (fit.Board, bool) {
-	s := x.job.Settings
-	cut := plane.Cut{Skim: s.PlanePer, EdgeCut: s.EdgeCut, Kerf: s.Kerf}
-	board := plane.Board{Thickness: b.Board.Thickness, Width: b.Board.Width, Length: b.Board.Length, Cup: b.Board.Cup, Bow: b.Board.Bow,
-		Crook: b.Board.Crook, Twist: b.Board.Twist}
-	f := fit.Board{ID: b.Board.ID, Species: b.Species.Name, Length: b.Board.Length, Width: b.Board.Width - b.Board.Crook, Thickness: b.Least}
+	cut, board, f := x.planeCut(), onPlaner(b), onSaw(b)
 	if f.Length <= 0 || f.Width <= 0 || f.Thickness <= 0 {
 		return fit.Board{}, false
 	}
@@ -168,13 +250,21 @@ func (x *index) fitBoard(b *BoardResult, lengths []units.Length) (fit.Board, boo
 	return f, true
 }
 
-// tooWetFor reports whether a board was measured wetter than the band of a piece's use.
+// tooWetFor reports whether a board was measured wetter than the band of a piece's use. A reading below a mark that is itself over
+// the band shows nothing dry enough. A board that was not read itself counts as its load, which was dried to a limit of its own.
 func (x *index) tooWetFor(b *BoardResult, w *Wanted) bool {
-	if w.Use == "" || b.MC.State != units.Number && b.MC.State != units.AboveRange {
+	if w.Use == "" {
 		return false
 	}
 	_, _, high, _, ok := air.Band(w.Use, x.job.Settings.Region)
-	return ok && b.MC.MC > high
+	if !ok {
+		return false
+	}
+	if b.MC.State == units.NotTaken {
+		l := x.resultOf(b.Board.Load)
+		return l != nil && l.Band.Known && l.Band.High > high
+	}
+	return b.MC.MC > high
 }
 
 // sayFit writes what the plan comes to in words.
@@ -183,9 +273,14 @@ func (x *index) sayFit(r *FitResult) {
 	for _, p := range r.Pieces {
 		wanted, made = wanted+p.Count, made+p.Made
 	}
-	for _, b := range r.Plan.Boards {
-		if b.Cut {
-			cut++
+	unread := 0
+	for i, b := range r.Plan.Boards {
+		if !b.Cut {
+			continue
+		}
+		cut++
+		if x.out.Boards[r.Boards[i]].MC.State == units.NotTaken {
+			unread++
 		}
 	}
 	feet := func(hundredths int64) string { return fmt.Sprintf("%d.%02d", hundredths/100, hundredths%100) }
@@ -210,5 +305,12 @@ func (x *index) sayFit(r *FitResult) {
 	}
 	for _, p := range r.Left {
 		r.Says = append(r.Says, p.Why)
+	}
+	if made > 0 {
+		show := x.job.Settings.System.Solid
+		r.Says = append(r.Says, stated("fit-chips", "made", made, "chips", show(r.Wood.Chips), "sawdust", show(r.Wood.Sawdust)))
+	}
+	if unread > 0 {
+		r.Says = append(r.Says, stated("fit-unread", "n", unread))
 	}
 }

@@ -164,9 +164,23 @@ type Board struct {
 	NominalWidth    units.Length // nominal width, when named
 	Cup, Bow, Crook units.Length
 	Twist           units.Length
+	CutOut          CutOut
 	Sawing          Sawing
 	Course, Spot    int // place in the stack: course 1 is the bottom, spot 1 the left end; 0 is not given
 	Note            string
+}
+
+// CutOut is the bad wood of a board, as given.
+type CutOut struct {
+	Stretches []Stretch
+	Total     units.Length // lost at the ends, wherever; only without Stretches
+	Unread    bool         // something stands there that could not be read: where the bad wood lies is not known
+}
+
+// Stretch is a part of a board's length. From is 0 or more, To is above From.
+type Stretch struct {
+	From, To units.Length
+	Top      bool // measured from the top end; else from the butt end
 }
 
 // Reading is one answer of the moisture meter.

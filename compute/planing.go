@@ -1,89 +1,212 @@
 package compute
 
 import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"drytally/compute/fit"
+	"drytally/compute/footage"
 	"drytally/compute/plane"
 	"drytally/compute/units"
 )
 
 // planBoards computes what every dry board planes to and which wanted pieces it makes.
 func (x *index) planBoards() {
-	s := x.job.Settings
-	cut := plane.Cut{Skim: s.PlanePer, EdgeCut: s.EdgeCut, Kerf: s.Kerf}
-	makes := map[int]int{} // wanted piece -> boards that make it
 	for i := range x.out.Boards {
 		b := &x.out.Boards[i]
+		x.planeWhole(b)
 		// A board that is sold, held back or of a load that is not dry yet is not offered for work; its sizes are computed.
 		switch {
 		case b.Sold != "":
-			x.planOne(b, cut, nil)
 			b.MakesNone = stated("makes-sold", "sale", b.Sold)
 		case x.notDry(b.Board.Load):
-			x.planOne(b, cut, nil)
 			b.MakesNone = stated("makes-not-dry")
 		case b.Over:
-			x.planOne(b, cut, nil)
 			b.MakesNone = stated("makes-held-back")
+		case !b.Bad.Known:
+			b.MakesNone = stated("makes-bad-unknown")
 		default:
-			x.planOne(b, cut, makes)
+			x.planOne(b)
 		}
 	}
 	for i := range x.out.Sizes {
-		x.out.Sizes[i].CanMake = makes[i]
+		if s := &x.out.Sizes[i]; s.LargeEnough > 0 {
+			s.SkipShare = float64(s.Skip) / float64(s.LargeEnough)
+		}
 	}
 }
 
 // notDry reports whether a load's verdict is "not dry yet".
 func (x *index) notDry(load string) bool {
+	l := x.resultOf(load)
+	return l != nil && l.Verdict == NotDryYet
+}
+
+// resultOf gives what was found of a load, nil when the name is no load's.
+func (x *index) resultOf(load string) *LoadResult {
 	k, ok := x.loadOf(load)
 	for i := range x.out.Loads {
 		if ok && key(x.out.Loads[i].Load.ID) == k && load != "" {
-			return x.out.Loads[i].Verdict == NotDryYet
+			return &x.out.Loads[i]
 		}
 	}
-	return false
+	return nil
 }
 
-// planOne computes the sizes of one board, and what it makes unless makes is nil.
-func (x *index) planOne(b *BoardResult, cut plane.Cut, makes map[int]int) {
-	board := plane.Board{Thickness: b.Board.Thickness, Width: b.Board.Width, Length: b.Board.Length, Cup: b.Board.Cup, Bow: b.Board.Bow,
-		Crook: b.Board.Crook, Twist: b.Board.Twist}
-	if whole, err := board.To(cut, plane.Plan{}); err == nil {
-		b.Least, b.PlanesTo, b.WidthTo = whole.Least, max(0, whole.Thickness), max(0, whole.Width)
+func (x *index) planeCut() plane.Cut {
+	s := x.job.Settings
+	return plane.Cut{Skim: s.PlanePer, EdgeCut: s.EdgeCut, Kerf: s.Kerf}
+}
+
+// cutRules are the allowances of cutting up dry boards.
+func (x *index) cutRules() fit.Rules {
+	s := x.job.Settings
+	return fit.Rules{EndTrim: s.EndTrim, CrossKerf: s.Kerf, RipKerf: s.Kerf, LeftLength: leftLength, LeftWidth: leftWidth}
+}
+
+// onSaw is a board with its length, width, crook and bad wood as the saw meets it.
+func onSaw(b *BoardResult) fit.Board {
+	return fit.Board{ID: b.Board.ID, Species: b.Species.Name, Length: b.Board.Length, Width: b.Board.Width, Crook: b.Board.Crook, Thickness: b.Least,
+		Defects: b.Bad.Spans, LoseEnd: b.Bad.AtEnds}
+}
+
+// onPlaner is a board with its thickness and warp as the planer meets it.
+func onPlaner(b *BoardResult) plane.Board {
+	r := b.Board
+	return plane.Board{Thickness: r.Thickness, Width: r.Width, Length: r.Length, Cup: r.Cup, Bow: r.Bow, Crook: r.Crook, Twist: r.Twist}
+}
+
+// planeWhole computes the sizes of a board that is left as long as it is, and the chips it makes.
+func (x *index) planeWhole(b *BoardResult) {
+	board, cut := onPlaner(b), x.planeCut()
+	whole, err := board.To(cut, plane.Plan{})
+	if err != nil {
+		return
 	}
+	b.Least, b.PlanesTo, b.WidthTo = whole.Least, max(0, whole.Thickness), max(0, whole.Width)
 	if ripped, err := board.To(cut, plane.Plan{Strips: 2}); err == nil {
 		b.RippedTo = max(0, ripped.Thickness)
 	}
-	if makes == nil {
-		return
+	if off, ok := chips(b.Board.Thickness, b.Board.Width, b.Board.Length, b.PlanesTo, b.WidthTo); ok {
+		b.Chips = off.CubicCentimetres()
 	}
+}
+
+// chips is the solid wood between a rough size and the finished one of the same length. The rough thickness is the mean of those
+// measured.
+func chips(rough []units.Length, width, length, toThickness, toWidth units.Length) (footage.Solid, bool) {
+	var all footage.Solid
+	for _, t := range rough {
+		one, err := footage.SolidOf(footage.Piece{Thickness: t, Width: width, Length: length, Count: 1})
+		if err != nil {
+			return footage.Solid{}, false
+		}
+		all = all.Add(one)
+	}
+	done, err := footage.SolidOf(footage.Piece{Thickness: toThickness, Width: toWidth, Length: length, Count: 1})
+	if err != nil || len(rough) == 0 {
+		return footage.Solid{}, false
+	}
+	return all.Part(len(rough)).Less(done), true
+}
+
+// planOne finds the wanted pieces a board makes, and its sizes when it is cut to length for the largest of them.
+func (x *index) planOne(b *BoardResult) {
+	board, cut := onPlaner(b), x.planeCut()
 	var pieces []plane.Piece
 	var of []int
+	tooWet := false
 	for i := range x.out.Sizes {
 		w := x.out.Sizes[i].Wanted
-		if w.Species.Name == b.Species.Name && w.Species.Name != "" {
+		switch {
+		case w.Species.Name != b.Species.Name || w.Species.Name == "":
+		case x.tooWetFor(b, w):
+			tooWet = true
+		default:
 			pieces = append(pieces, plane.Piece{Thickness: w.Thickness, Width: w.Width, Length: w.Length})
 			of = append(of, i)
 		}
 	}
-	if len(pieces) == 0 {
+	switch {
+	case len(pieces) == 0 && tooWet:
+		b.MakesNone = stated("makes-too-wet")
+		return
+	case len(pieces) == 0:
 		b.MakesNone = stated("makes-none-wanted")
 		return
 	}
-	fit, err := plane.Fits(board, cut, pieces)
+	if b.Board.Length > 0 {
+		if board.Clear = fit.Clear(onSaw(b), x.cutRules()); board.Clear <= 0 {
+			b.MakesNone = stated("makes-nothing-clear")
+			return
+		}
+	}
+	fits, err := plane.Fits(board, cut, pieces)
 	if err != nil {
 		b.MakesNone = stated("makes-not-measured")
 		return
 	}
-	for _, m := range fit.Made {
+	best := fits.None.Piece
+	for k, m := range fits.Made {
+		if k == 0 {
+			best = m.Piece
+		}
 		name := x.out.Sizes[of[m.Piece]].Wanted.Piece
 		if m.Plan.Strips > 1 {
-			name += " (ripped)"
+			name += fmt.Sprintf("%s%d)", ripped, m.Plan.Strips)
 		}
 		b.Makes = append(b.Makes, name)
-		makes[of[m.Piece]]++
+		x.out.Sizes[of[m.Piece]].CanMake++
 	}
 	if len(b.Makes) == 0 {
-		b.MakesNone = x.makesNone(fit.None, x.out.Sizes[of[fit.None.Piece]].Wanted.Piece)
+		b.MakesNone = x.makesNone(fits.None, x.out.Sizes[of[best]].Wanted.Piece)
+	}
+	for k, p := range pieces {
+		x.countSkip(&x.out.Sizes[of[k]], board, cut, p)
+	}
+	x.planeCutTo(b, board, cut, pieces[best].Length)
+}
+
+// ripped stands behind the name of a piece that a board makes only when it is ripped first.
+const ripped = " (ripped in "
+
+// makes reports whether a board makes a piece, ripped first or not.
+func (b *BoardResult) makes(piece string) bool {
+	return slices.ContainsFunc(b.Makes, func(m string) bool { return m == piece || strings.HasPrefix(m, piece+ripped) })
+}
+
+// countSkip counts a board for a piece it is long and wide enough for, and whether planing it whole would leave skip.
+func (x *index) countSkip(r *SizeResult, board plane.Board, cut plane.Cut, p plane.Piece) {
+	long := board.Length
+	if board.Clear > 0 {
+		long = min(long, board.Clear)
+	}
+	if p.Length > long || p.Width > 0 && board.Width == 0 {
+		return
+	}
+	size, err := board.To(cut, plane.Plan{Length: p.Length})
+	if err != nil || size.Width < p.Width {
+		return
+	}
+	r.LargeEnough++
+	if size.Thickness < p.Thickness {
+		r.Skip++
+	}
+}
+
+// planeCutTo computes the sizes of a board that is cut to a length before it is planed; a piece of no length leaves it whole.
+func (x *index) planeCutTo(b *BoardResult, board plane.Board, cut plane.Cut, length units.Length) {
+	if length <= 0 || length > board.Length {
+		return
+	}
+	whole, err := board.To(cut, plane.Plan{Length: length})
+	if err != nil {
+		return
+	}
+	b.CutTo, b.CutPlanes, b.CutWidth = length, max(0, whole.Thickness), max(0, whole.Width)
+	if ripped, err := board.To(cut, plane.Plan{Length: length, Strips: 2}); err == nil {
+		b.CutRipped = max(0, ripped.Thickness)
 	}
 }
 

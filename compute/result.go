@@ -85,9 +85,15 @@ type BoardResult struct {
 	PlanesTo  units.Length // thickness it cleans up to whole; 0 when not computable
 	RippedTo  units.Length // thickness when ripped in two first
 	WidthTo   units.Length // width it can be jointed to
-	Makes     []string     // wanted pieces it makes, largest first
-	MakesNone Statement    // why it makes none, when Makes is empty
-	Sold      string       // the sale it is in; empty when it is not sold
+	Bad       BadWood      // what is cut out of it
+	CutTo     units.Length // the length it is cut to first, that of the largest piece it makes or else comes nearest to; 0: left whole
+	CutPlanes units.Length // thickness it cleans up to when cut to CutTo first; the next two likewise
+	CutRipped units.Length // ripped in two as well
+	CutWidth  units.Length
+	Chips     int64     // cubic centimetres planed and jointed off when it is worked whole, solid; 0 when not computable
+	Makes     []string  // wanted pieces it makes, largest first
+	MakesNone Statement // why it makes none, when Makes is empty
+	Sold      string    // the sale it is in; empty when it is not sold
 	ShrinkMC  units.Estimate
 	Gradient  Gradient // shell against core, when both were read
 }
@@ -321,6 +327,9 @@ type SizeResult struct {
 	Green, Net                   Footage
 	Weight                       units.Mass   // of the green boards, about
 	CanMake                      int          // dry boards on hand that make this piece
+	LargeEnough                  int          // dry boards on hand of its wood that are long and wide enough
+	Skip                         int          // of these, boards that keep unplaned places (skip) when cut to its length and planed whole to its thickness
+	SkipShare                    float64      // Skip of LargeEnough, 0..1; 0 when there are none
 	LinealFeet                   float64      // running feet with the waste, when an area is covered
 	Sawing                       Sawing       // as computed: the piece's own, or that of the week's cuts of the species
 	Season                       SeasonResult // how its width moves through the year of the place

@@ -199,8 +199,9 @@ func (x *index) withholdSale(s *SaleResult) {
 			}
 		}
 	}
+	ofCutting := x.cuttingCells()
 	for _, f := range x.out.Findings {
-		if f.Severity == finding.Note || !rows[rowPlace(f.Place)] {
+		if f.Severity == finding.Note || !rows[rowPlace(f.Place)] || ofCutting[f.Place] {
 			continue
 		}
 		s.Warnings = append(s.Warnings, f)

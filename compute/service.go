@@ -205,7 +205,7 @@ func (x *index) loadsMaking(piece string) []*LoadResult {
 	var all []*LoadResult
 	for i := range x.out.Loads {
 		l := &x.out.Loads[i]
-		if slices.ContainsFunc(l.Boards, func(at int) bool { return slices.Contains(x.out.Boards[at].Makes, piece) }) {
+		if slices.ContainsFunc(l.Boards, func(at int) bool { return x.out.Boards[at].makes(piece) }) {
 			all = append(all, l)
 		}
 	}

@@ -103,7 +103,7 @@ func TestSeasonOfLoad(t *testing.T) {
 	placeClimate(job, true)
 	w := wantedFloor(job, SawingNotSaid)
 	ash, _ := wood.ByName("white ash")
-	w.Species, w.Width, w.Face = ash, units.Inches(4), 0
+	w.Species, w.Width, w.Face, w.Length = ash, units.Inches(4), 0, 7*units.Foot // the boards are 8 ft long, with ends to trim
 	s := Assess(job).Sizes[0].Season
 	if len(s.Moves) != 2 || s.Moves[1].Load != "K1" || s.Moves[1].Made != units.Percent(9) || s.Moves[1].Swell >= s.Moves[0].Swell || s.Moves[1].Shrink <= s.Moves[0].Shrink {
 		t.Errorf("got %+v", s.Moves)

@@ -119,6 +119,25 @@ func conserved(t *testing.T, books []*sheet.Workbook, r *compute.Result) {
 	}
 }
 
+// cutOutWords writes down the bad wood of a board as it was read.
+func cutOutWords(c compute.CutOut) string {
+	var all []string
+	for _, s := range c.Stretches {
+		w := s.From.String() + " to " + s.To.String()
+		if s.Top {
+			w += " from the top"
+		}
+		all = append(all, w)
+	}
+	if c.Total > 0 {
+		all = append(all, "lose "+c.Total.String())
+	}
+	if c.Unread {
+		all = append(all, "not read")
+	}
+	return strings.Join(all, "; ")
+}
+
 // understood writes down a result in plain lines: records, findings, rows.
 func understood(r *compute.Result) string {
 	var b strings.Builder
@@ -131,7 +150,7 @@ func understood(r *compute.Result) string {
 	}
 	for _, x := range j.Boards {
 		line("board %s%s", at(x.Origin), fields("id", x.ID, "load", x.Load, "species", x.Species.Name, "t", x.Thickness, "w", x.Width, "l", x.Length, "green t", x.GreenThickness, "green w", x.GreenWidth,
-			"nominal", x.Nominal, "cup", x.Cup, "bow", x.Bow, "crook", x.Crook, "twist", x.Twist, "course", x.Course, "spot", x.Spot, "note", x.Note))
+			"nominal", x.Nominal, "cup", x.Cup, "bow", x.Bow, "crook", x.Crook, "twist", x.Twist, "cut out", cutOutWords(x.CutOut), "course", x.Course, "spot", x.Spot, "note", x.Note))
 	}
 	for _, x := range j.Readings {
 		line("reading %s%s", at(x.Origin), fields("board", x.Board, "load", x.Load, "course", x.Course, "spot", x.Spot, "value", x.Value, "meter", x.Meter, "wood", x.WoodTemp, "date", x.Date, "depth", x.Depth, "where", x.Where, "note", x.Note))

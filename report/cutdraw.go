@@ -9,7 +9,7 @@ import (
 )
 
 // viewScales are the scales an end view is drawn at: 1 to this.
-var viewScales = []float64{1, 1.5, 2, 2.5, 3, 4, 5, 6, 8, 10, 12, 15, 20, 30, 50, 100}
+var viewScales = []float64{1, 1.5, 2, 2.5, 3, 4, 5, 6, 8, 10, 12, 15, 20, 25, 30, 40, 50, 100}
 
 // drawEndView draws the end of a board to scale, lying against fence and table: as sawn, dry, and the finished piece inside.
 func (j *job) drawEndView(d *page.Doc, s *compute.SizeResult, box page.Rect) {

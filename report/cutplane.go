@@ -106,18 +106,18 @@ func (j *job) planingForm() planingForm {
 			f.warps = f.warps || w.of(b.Board) > 0
 		}
 	}
-	f.columns = []page.Column{{Head: "board", Width: 22}}
+	f.columns = []page.Column{{Head: "board", Width: 19}}
 	if f.wood {
 		f.columns = append(f.columns, page.Column{Head: "wood", Width: 24})
 	}
-	f.columns = append(f.columns, page.Column{Head: "length", Width: 14, Align: page.Right}, page.Column{Head: "least thickness", Width: 15, Align: page.Right})
+	f.columns = append(f.columns, page.Column{Head: "length", Width: 13.5, Align: page.Right}, page.Column{Head: "least thickness", Width: 14.5, Align: page.Right})
 	if f.warps {
-		f.columns = append(f.columns, page.Column{Head: "warp", Width: 30})
+		f.columns = append(f.columns, page.Column{Head: "warp", Width: 26})
 	} else {
 		f.columns = append(f.columns, page.Column{Head: "cup", Width: 11, Align: page.Right})
 	}
-	for _, head := range []string{"cleans up to", "ripped first", "width to"} {
-		f.columns = append(f.columns, page.Column{Head: head, Width: 14, Align: page.Right})
+	for _, head := range []string{"cut to", "cleans up to", "ripped first", "width to"} {
+		f.columns = append(f.columns, page.Column{Head: head, Width: 13, Align: page.Right})
 	}
 	f.columns = append(f.columns, page.Column{Head: "makes"})
 	return f
@@ -238,9 +238,13 @@ func (j *job) planedCells(b *compute.BoardResult, form planingForm) []string {
 		}
 		warp = strings.Join(all, ", ")
 	}
+	cutTo, planes, ripped, width := "whole", b.PlanesTo, b.RippedTo, b.WidthTo
+	if b.CutTo > 0 {
+		cutTo, planes, ripped, width = j.system.Run(b.CutTo), b.CutPlanes, b.CutRipped, b.CutWidth
+	}
 	wide := "not known"
 	if b.Board.Width > 0 {
-		wide = size(b.WidthTo, "nothing")
+		wide = size(width, "nothing")
 	}
 	makes := strings.Join(b.Makes, "; ")
 	if makes == "" && b.MakesNone.Name != "" {
@@ -250,7 +254,7 @@ func (j *job) planedCells(b *compute.BoardResult, form planingForm) []string {
 	if b.Board.Length > 0 {
 		long = j.system.Run(b.Board.Length)
 	}
-	return append(cells, long, j.system.Size(b.Least), warp, size(b.PlanesTo, "nothing"), size(b.RippedTo, "-"), wide, makes)
+	return append(cells, long, j.system.Size(b.Least), warp, cutTo, size(planes, "nothing"), size(ripped, "-"), wide, makes)
 }
 
 // drawCanMake counts the dry boards for each wanted piece.
@@ -258,18 +262,26 @@ func (j *job) drawCanMake(d *page.Doc) {
 	if len(j.Sizes) == 0 {
 		return
 	}
-	t := page.Table{Columns: []page.Column{{Head: "wanted piece", Width: 50}, {Head: "wood"}, {Head: "finished", Width: 36}, {Head: "pieces wanted", Width: 22, Align: page.Right},
-		{Head: "dry boards that make it", Width: 24, Align: page.Right}}}
+	t := page.Table{Columns: []page.Column{{Head: "wanted piece", Width: 38}, {Head: "wood"}, {Head: "finished", Width: 26}, {Head: "pieces wanted", Width: 14, Align: page.Right},
+		{Head: "long and wide enough", Width: 18, Align: page.Right}, {Head: "of these with skip", Width: 18, Align: page.Right}, {Head: "dry boards that make it", Width: 20, Align: page.Right}}}
 	for _, s := range j.Sizes {
 		wanted := "by area"
 		if s.Pieces > 0 {
 			wanted = fmt.Sprint(s.Pieces)
 		}
-		t.Rows = append(t.Rows, page.Cells(s.Wanted.Piece, s.Wanted.Species.Name, j.sizeOrNot(s.Wanted.Thickness)+" x "+j.sizeOrNot(s.Wanted.Width), wanted, fmt.Sprint(s.CanMake)))
+		t.Rows = append(t.Rows, page.Cells(s.Wanted.Piece, s.Wanted.Species.Name, j.sizeOrNot(s.Wanted.Thickness)+" x "+j.sizeOrNot(s.Wanted.Width), wanted, fmt.Sprint(s.LargeEnough), skipWords(s), fmt.Sprint(s.CanMake)))
 	}
 	d.Table(t)
 	d.Para(j.wording("cut-plane-counts"), page.Style{Size: page.SizeSmall, Gray: page.Soft})
 	d.Space(2)
+}
+
+// skipWords writes the boards that keep unplaned places.
+func skipWords(s compute.SizeResult) string {
+	if s.LargeEnough == 0 {
+		return "-"
+	}
+	return fmt.Sprintf("%d (%.0f %%)", s.Skip, 100*s.SkipShare)
 }
 
 // cutSettings are the settings the sheet's numbers rest on, by the names of the settings sheet.

@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"strconv"
 	"strings"
 
 	"drytally/compute"
@@ -16,7 +17,7 @@ type cutAlike struct {
 	made   []int // of each piece, from one board
 }
 
-// cutGroups gathers the boards that are cut, those with the same pieces at the same places together.
+// cutGroups gathers the boards that are cut, those with the same pieces and the same bad wood at the same places together.
 func cutGroups(f *compute.FitResult) []cutAlike {
 	var out []cutAlike
 	at := map[string]int{}
@@ -27,12 +28,15 @@ func cutGroups(f *compute.FitResult) []cutAlike {
 		made := make([]int, len(f.Pieces))
 		var b strings.Builder
 		for p := range s.Whole.Leaves() {
-			if p.Kind == fit.Made {
-				fmt.Fprintln(&b, p.Piece, p.Along, p.Across, p.Length, p.Width)
+			switch p.Kind {
+			case fit.Made:
+				fmt.Fprintln(&b, p.Piece, p.Along, p.Length, p.Width)
 				made[p.Piece]++
+			case fit.Rest: // its width is the board's own, and how much an edge loses
+				fmt.Fprintln(&b, p.Kind, p.Along, p.Length)
 			}
 		}
-		fmt.Fprintln(&b, s.Board.Length)
+		fmt.Fprintln(&b, s.Board.Length, s.Board.Defects, s.Board.LoseEnd)
 		if i, ok := at[b.String()]; ok {
 			out[i].sheets = append(out[i].sheets, s)
 			continue
@@ -57,6 +61,7 @@ func (j *job) drawFit(d *page.Doc) {
 	}
 	d.Space(1)
 	j.drawFitPieces(d)
+	j.drawFitWood(d)
 	groups := cutGroups(f)
 	if len(groups) == 0 {
 		return
@@ -66,11 +71,14 @@ func (j *job) drawFit(d *page.Doc) {
 		longest = max(longest, g.sheets[0].Board.Length)
 	}
 	scale := boardScale(longest, d.Body().W)
-	rounded := ""
+	trim, rounded := "", ""
+	if f.EndTrim > 0 {
+		trim = j.system.Size(f.EndTrim)
+	}
 	if f.Plan.Rounded > 0 {
 		rounded = j.system.Size(f.Plan.Rounded)
 	}
-	d.Para(j.wording("fit-legend", "scale", decimal(scale), "trim", j.system.Size(f.EndTrim), "kerf", j.system.Size(f.Kerf), "rounded", rounded),
+	d.Para(j.wording("fit-legend", "scale", decimal(scale), "trim", trim, "kerf", j.system.Size(f.Kerf), "rounded", rounded),
 		page.Style{Size: page.SizeTable, Gray: page.Soft})
 	for _, g := range groups {
 		d.KeepTogether(func() { j.drawCutAlike(d, g, scale) })
@@ -80,7 +88,7 @@ func (j *job) drawFit(d *page.Doc) {
 
 // drawFitPieces is the table of the pieces, each with the letter it has in the drawings.
 func (j *job) drawFitPieces(d *page.Doc) {
-	t := page.Table{Columns: []page.Column{{Width: 8}, {Head: "wanted piece"}, {Head: "wood", Width: 38}, {Head: "cut to, before planing the edges", Width: 46},
+	t := page.Table{Columns: []page.Column{{Width: 8}, {Head: "wanted piece"}, {Head: "wood", Width: 38}, {Head: "cut to, before jointing the edges", Width: 46},
 		{Head: "wanted", Width: 16, Align: page.Right}, {Head: "from these boards", Width: 20, Align: page.Right}}}
 	for i, p := range j.Fit.Pieces {
 		t.Rows = append(t.Rows, page.Row{Cells: []page.Cell{{Text: pieceLetter(i), Face: page.Bold}, {Text: p.Wanted.Piece}, {Text: p.Wanted.Species.Name},
@@ -124,11 +132,23 @@ func (j *job) drawCutAlike(d *page.Doc, g cutAlike, scale float64) {
 	first := g.sheets[0]
 	b, y := d.Body(), d.Y()+0.6
 	h := max(first.Board.Width.Millimetres()/scale, 2)
+	var kerfs []page.Rect
 	for p := range first.Whole.Leaves() {
-		j.drawPart(d, p, page.Rect{X: b.X + p.Along.Millimetres()/scale, Y: y + p.Across.Millimetres()/scale, W: p.Length.Millimetres() / scale, H: p.Width.Millimetres() / scale})
+		r := page.Rect{X: b.X + p.Along.Millimetres()/scale, Y: y + p.Across.Millimetres()/scale, W: p.Length.Millimetres() / scale, H: p.Width.Millimetres() / scale}
+		if p.Kind == fit.Kerf {
+			kerfs = append(kerfs, r)
+			continue
+		}
+		j.drawPart(d, p, r, len(g.sheets) > 1)
+	}
+	for _, r := range kerfs { // over the lines of the parts beside them
+		d.FillRect(page.Rect{X: r.X, Y: r.Y, W: max(r.W, leastKerf), H: max(r.H, leastKerf)}, page.Black)
 	}
 	d.StrokeRect(page.Rect{X: b.X, Y: y, W: first.Board.Length.Millimetres() / scale, H: h}, page.Stroke{Width: 0.35})
 	d.SetY(y + h + 0.8)
+	if words := j.cutOutWords(first.Board); words != "" {
+		d.Para(words, page.Style{Size: page.SizeSmall})
+	}
 	var rests []string
 	for _, s := range g.sheets {
 		for p := range s.Whole.Leaves() {
@@ -142,8 +162,58 @@ func (j *job) drawCutAlike(d *page.Doc, g cutAlike, scale float64) {
 	}
 }
 
-// drawPart draws one part of a board: a piece gray with its letter, and its size where there is room.
-func (j *job) drawPart(d *page.Doc, p fit.Part, r page.Rect) {
+// leastKerf is how thin a saw cut is drawn at the least, in millimetres.
+const leastKerf = 0.2
+
+// cutOutWords says where the bad wood of a board lies.
+func (j *job) cutOutWords(b fit.Board) string {
+	if b.LoseEnd > 0 {
+		return j.wording("fit-lose-ends", "loss", j.system.Run(b.LoseEnd))
+	}
+	var all []string
+	for _, s := range b.Defects {
+		all = append(all, j.spanWords(s))
+	}
+	if len(all) == 0 {
+		return ""
+	}
+	return j.wording("fit-cut-out", "spans", strings.Join(all, "; "))
+}
+
+// spanWords writes a part of a board's length. A bare 0 is its end in any unit.
+func (j *job) spanWords(s fit.Span) string {
+	from := "0"
+	if s.From > 0 {
+		from = j.system.Run(s.From)
+	}
+	return from + " to " + j.system.Run(s.To)
+}
+
+// drawFitWood is what becomes of the wood of the boards that are cut.
+func (j *job) drawFitWood(d *page.Doc) {
+	w := j.Fit.Wood
+	if w.Boards == 0 {
+		return
+	}
+	_, unit, _ := strings.Cut(j.system.Solid(0), " ")
+	t := page.Table{Columns: []page.Column{{Width: 30}}}
+	row := page.Row{Cells: []page.Cell{{Text: "solid, " + unit}}}
+	for _, c := range []struct {
+		head string
+		cm3  int64
+	}{{"boards cut", w.Boards}, {"finished pieces", w.Finished}, {"chips", w.Chips}, {"sawdust", w.Sawdust}, {"bad wood", w.Bad}, {"trimmed off", w.Lost}, {"back to the stack", w.Left}} {
+		t.Columns = append(t.Columns, page.Column{Head: c.head, Align: page.Right})
+		words, _, _ := strings.Cut(j.system.Solid(c.cm3), " ")
+		row.Cells = append(row.Cells, page.Cell{Text: words})
+	}
+	t.Rows = []page.Row{row}
+	d.Space(2)
+	d.Table(t)
+}
+
+// drawPart draws one part of a board: a piece gray with its letter, and its size where there is room. In a drawing that stands for
+// several boards a rest has its letter alone.
+func (j *job) drawPart(d *page.Doc, p fit.Part, r page.Rect, several bool) {
 	st := page.Style{Size: min(page.SizeSmall, r.H*0.8), Align: page.Center}
 	switch p.Kind {
 	case fit.Made:
@@ -157,14 +227,25 @@ func (j *job) drawPart(d *page.Doc, p fit.Part, r page.Rect) {
 		if st.Size >= page.SizeLeast && d.TextWidth(words, st) < r.W {
 			d.Fit(r, words, st, 0)
 		}
-	case fit.Trim, fit.Defect:
+	case fit.Trim:
 		if r.W > 0.2 && r.H > 0.2 {
 			d.Hatch(r, 1.2, false, page.Stroke{Width: page.Hair, Gray: page.Mid})
 		}
+	case fit.Defect:
+		d.Hatch(r, 0.8, false, page.Stroke{Width: 0.2})
+		d.Hatch(r, 0.8, true, page.Stroke{Width: 0.2})
+		d.StrokeRect(r, page.Stroke{})
 	case fit.Rest:
 		d.StrokeRect(r, page.Stroke{Width: page.Hair})
-		if words := "back to the stack"; st.Size >= page.SizeLeast && d.TextWidth(words, st) < r.W {
-			d.Fit(r, words, st, 0)
+		name := p.Name
+		if at := strings.LastIndexByte(name, '-'); several && at >= 0 {
+			name = name[at:]
+		}
+		for _, words := range []string{name + "  back to the stack", name} {
+			if st.Size >= page.SizeLeast && d.TextWidth(words, st) < r.W-1 {
+				d.Fit(r, words, st, 0)
+				break
+			}
 		}
 	}
 }
@@ -181,5 +262,37 @@ func (j *job) drawUncut(d *page.Doc) {
 		return
 	}
 	d.Space(2)
-	d.Para(j.wording("fit-uncut", "n", fmt.Sprint(len(ids)), "boards", strings.Join(ids, ", ")), page.Style{Size: page.SizeTable, Plain: true})
+	d.Para(j.wording("fit-uncut", "n", fmt.Sprint(len(ids)), "boards", strings.Join(shortRuns(ids), ", ")), page.Style{Size: page.SizeTable, Plain: true})
+}
+
+// shortRuns writes three or more ids that only count on as a run: A01 to A12.
+func shortRuns(ids []string) []string {
+	split := func(id string) (string, int, int) {
+		at := len(strings.TrimRight(id, "0123456789"))
+		n, err := strconv.Atoi(id[at:])
+		if err != nil {
+			return id, 0, -1 // no number, which follows nothing
+		}
+		return id[:at], len(id) - at, n
+	}
+	follows := func(a, b string) bool {
+		head, wide, n := split(a)
+		next, width, m := split(b)
+		return head == next && n >= 0 && m == n+1 && (width == wide || width == wide+1 && b[len(next)] != '0')
+	}
+	var out []string
+	for i := 0; i < len(ids); {
+		k := i
+		for k+1 < len(ids) && follows(ids[k], ids[k+1]) {
+			k++
+		}
+		if k < i+2 {
+			out = append(out, ids[i])
+			i++
+			continue
+		}
+		out = append(out, ids[i]+" to "+ids[k])
+		i = k + 1
+	}
+	return out
 }

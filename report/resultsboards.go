@@ -82,11 +82,27 @@ func (j *job) boardColumns() []column[*compute.BoardResult] {
 		lengths(j, "Crook", "crook", own(func(b *compute.Board) units.Length { return b.Crook })),
 		lengths(j, "Twist", "twist", own(func(b *compute.Board) units.Length { return b.Twist })),
 		[]column[board]{
+			{head: "Bad wood, from the butt end", width: 20, field: "cut out", cell: func(b board) any { return j.badWords(b) }},
 			{head: "Sawing", width: 14, field: "sawing", cell: func(b board) any { return sawingWords(b.Board.Sawing) }},
 			{head: "Course", width: 8, field: "course", cell: func(b board) any { return countCell(b.Board.Course) }},
 			{head: "Spot", width: 8, field: "spot", cell: func(b board) any { return countCell(b.Board.Spot) }},
 			{head: "Note", width: 30, field: "note", cell: func(b board) any { return b.Board.Note }},
 		}, originColumns(j, func(b board) compute.Origin { return b.Board.Origin }))
+}
+
+// badWords writes the bad wood of a board: its stretches from the butt end, or what its ends lose.
+func (j *job) badWords(b *compute.BoardResult) string {
+	if !b.Bad.Known {
+		return "not known"
+	}
+	var all []string
+	for _, s := range b.Bad.Spans {
+		all = append(all, j.spanWords(s))
+	}
+	if b.Bad.AtEnds > 0 {
+		all = append(all, j.system.Run(b.Bad.AtEnds)+" at the ends")
+	}
+	return strings.Join(all, "; ")
 }
 
 // numbered numbers a heading that stands several times.
@@ -115,7 +131,12 @@ func (j *job) planingColumns() []column[*compute.BoardResult] {
 		lengths(j, "Planes to, ripped in two first", "", func(b board) units.Length { return b.RippedTo }),
 		lengths(j, "Width jointed", "", func(b board) units.Length { return b.WidthTo }),
 		runs(j, "Length", "", func(b board) units.Length { return b.Board.Length }),
+		runs(j, "Cut to length first", "", func(b board) units.Length { return b.CutTo }),
+		lengths(j, "Then planes to, whole", "", func(b board) units.Length { return b.CutPlanes }),
+		lengths(j, "Then planes to, ripped in two", "", func(b board) units.Length { return b.CutRipped }),
+		lengths(j, "Then width jointed", "", func(b board) units.Length { return b.CutWidth }),
 		[]column[board]{
+			{head: "Chips when worked whole, solid (cubic centimetres)", width: 12, cell: func(b board) any { return countCell(int(b.Chips)) }},
 			{head: "Makes, largest first", width: 40, cell: func(b board) any { return bookProse(strings.Join(b.Makes, ", ")) }},
 			{head: "Makes none because", width: 40, cell: func(b board) any { return j.sentence(b.MakesNone) }},
 		}, originColumns(j, func(b board) compute.Origin { return b.Board.Origin }))

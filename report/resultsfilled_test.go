@@ -81,6 +81,9 @@ func filledResult() *compute.Result {
 	b := &r.Boards[0]
 	b.MC.Uncalibrated, b.MC.Wood, b.Sold, b.Under = pc(8.3), units.Celsius(20), "S7", true
 	b.Board.NominalWidth, b.Board.GreenWidth, b.Board.Bow, b.Board.Crook, b.Board.Twist = 6*units.Inch, inch(27, 4), inch(1, 8), inch(1, 16), inch(1, 16)
+	b.Board.CutOut = compute.CutOut{Stretches: []compute.Stretch{{From: inch(5, 1), To: inch(7, 1), Top: true}}, Total: inch(3, 1)}
+	b.Bad = compute.BadWood{Known: true, Spans: []fit.Span{{From: inch(89, 1), To: inch(91, 1)}}, AtEnds: inch(3, 1), Written: true}
+	b.CutTo, b.CutPlanes, b.CutRipped, b.CutWidth, b.Chips = 4*units.Foot, inch(27, 32), inch(7, 8), inch(49, 8), 812
 	l.Stack[0].MC = b.MC
 	j.Boards[0] = *b.Board
 	j.Boards[0].Nominal, j.Boards[0].GreenMeasured, j.Boards[0].Setting = units.Inch, []units.Length{inch(9, 8), inch(37, 32)}, inch(9, 8)
@@ -140,19 +143,20 @@ func fullSpecies(book source.Source) wood.Species {
 // filledFit is a plan for one board, crosscut once and then ripped, beside a board that is left alone.
 func filledFit(r *compute.Result) *compute.FitResult {
 	w := r.Job.Wanted
-	cut := fit.Board{ID: "K14-1", Species: "northern red oak", Length: 8 * units.Foot, Width: inch(13, 2), Thickness: inch(33, 32), Planed: []fit.Planed{{UpTo: 8 * units.Foot, Whole: inch(13, 16), Ripped: inch(7, 8)}},
+	cut := fit.Board{ID: "K14-1", Species: "northern red oak", Length: 8 * units.Foot, Width: inch(13, 2), Crook: inch(1, 8), Thickness: inch(33, 32), Planed: []fit.Planed{{UpTo: 8 * units.Foot, Whole: inch(13, 16), Ripped: inch(7, 8)}},
 		HeldBack: true, Deny: []string{"2"}, LoseStart: inch(1, 2), LoseEnd: inch(1, 1), Defects: []fit.Span{{From: inch(5, 1), To: inch(7, 1)}}}
 	whole := fit.Part{Kind: fit.Divided, Length: 8 * units.Foot, Width: inch(13, 2), Rip: true, Parts: []fit.Part{
 		{Kind: fit.Made, Piece: 1, Length: 8 * units.Foot, Width: inch(4, 1)},
 		{Kind: fit.Kerf, Across: inch(4, 1), Length: 8 * units.Foot, Width: inch(1, 8)},
-		{Kind: fit.Rest, Name: "K14-1-R1", Across: inch(33, 8), Length: 8 * units.Foot, Width: inch(19, 8)}}}
+		{Kind: fit.Rest, Name: "K14-1-a", Across: inch(33, 8), Length: 8 * units.Foot, Width: inch(19, 8)}}}
 	return &compute.FitResult{Known: true, Boards: []int{0, 1}, EndTrim: units.Inch, Kerf: inch(1, 8), LeftLength: 24 * units.Inch, LeftWidth: 2 * units.Inch,
+		Wood:   compute.FitWood{Boards: 20815, Finished: 9000, Chips: 2000, Sawdust: 315, Bad: 500, Lost: 1000, Left: 8000},
 		Says:   []compute.Statement{said("fit-best")},
 		Pieces: []compute.FitPiece{{Wanted: &w[0], CutWidth: inch(11, 2), Count: 120}, {Wanted: &w[1], CutWidth: inch(4, 1), Count: 8, Made: 1, Can: 1}},
 		Left:   []compute.FitPiece{{Wanted: &w[3], Count: 4, Why: said("fit-no-size", "piece", "bench leg")}},
 		Plan: fit.Plan{Proven: true, Made: []int{0, 1}, Can: []int{0, 1}, Used: fit.Score{Missing: 127, Order: 8, Wood: 305}, Bound: fit.Score{Missing: 127, Order: 8, Wood: 305}, Rounded: units.Millimetre, Work: 9001,
 			Boards:    []fit.Sheet{{Board: cut, Cut: true, Wood: 305, Whole: whole}, {Board: fit.Board{ID: "K14-2", Length: inch(40, 1), Width: inch(6, 1), Thickness: units.Inch}, Whole: fit.Part{Kind: fit.Rest, Name: "K14-2", Length: inch(40, 1), Width: inch(6, 1)}}},
-			Leftovers: []fit.Leftover{{Name: "K14-1-R1", Board: "K14-1", Length: 8 * units.Foot, Width: inch(19, 8), Thickness: inch(33, 32)}, {Name: "K14-2", Board: "K14-2", Length: inch(40, 1), Width: inch(6, 1), Thickness: units.Inch, Whole: true}}}}
+			Leftovers: []fit.Leftover{{Name: "K14-1-a", Board: "K14-1", Length: 8 * units.Foot, Width: inch(19, 8), Thickness: inch(33, 32)}, {Name: "K14-2", Board: "K14-2", Length: inch(40, 1), Width: inch(6, 1), Thickness: units.Inch, Whole: true}}}}
 }
 
 // neverWritten are keys that only another place of the same object can have: the reason of a piece that took no part, its
@@ -340,7 +344,14 @@ func TestResultsJSONHoldsWhatIsRarelyThere(t *testing.T) {
 		"settings.values.store_temperature.c":        "18",
 		"settings.values.end_trim.in":                "1",
 		"climate.0.months.0.extrapolated":            "true",
-		"fit.plan.leftovers.0.name":                  "K14-1-R1",
+		"fit.plan.leftovers.0.name":                  "K14-1-a",
+		"fit.plan.boards.0.crook.in":                 "0.125",
+		"fit.wood_cm3.chips":                         "2000",
+		"boards.0.bad_wood.stretches.0.from.in":      "89",
+		"boards.0.cut_to.in":                         "48",
+		"boards.0.chips_cm3":                         "812",
+		"records.boards.0.cut_out.total.in":          "3",
+		"records.boards.0.cut_out.stretches.0.to.in": "7",
 		"fit.no_part.0.why.name":                     "fit-no-size",
 		"fit.plan.boards.0.whole.parts.2.across.in":  "4.125",
 		"core_temperatures.0.at.0.published.0.about": "something printed",
@@ -396,6 +407,10 @@ func TestWorkbookHoldsWhatIsRarelyThere(t *testing.T) {
 		{"Fit cuts", "Length (in)", 1, 96, sheet.Decimal},
 		{"Fit cuts", "From the first edge (in)", 2, 4.125, sheet.Decimal},
 		{"Leftovers", "Width (in)", 1, 2.375, sheet.Decimal},
+		{"Fit wood", "Solid (cubic centimetres)", 2, 2000, sheet.Decimal},
+		{"Planing", "Cut to length first (in)", 1, 48, sheet.Decimal},
+		{"Planing", "Then width jointed (in)", 1, 6.125, sheet.Decimal},
+		{"Planing", "Chips when worked whole, solid (cubic centimetres)", 1, 812, sheet.Decimal},
 		{"Sales", "Days from last reading to sale", 1, 3, sheet.Decimal},
 		{"Storage", "MC after 90 days, to (%)", 1, 9.4, sheet.Decimal},
 		{"Storage", "It changes, from (in)", 1, -0.03125, sheet.Decimal},
@@ -423,6 +438,7 @@ func TestWorkbookHoldsWhatIsRarelyThere(t *testing.T) {
 		{"Climate", "Of the year", 2, "driest"},
 		{"Core temperatures", "What it does not say", 2, "This is no treatment and no statement about insects or fungi: one probe in one board says nothing of the other boards, nor of anything that comes into the wood later."},
 		{"Fit cuts", "Becomes", 2, "leftover"},
+		{"Boards", "Bad wood, from the butt end", 1, `7' 5" to 7' 7"; 3" at the ends`},
 		{"Fit cuts", "Piece or name of the leftover", 1, "shelf"},
 		{"Fit", "Piece", 3, "bench leg"},
 	} {

@@ -16,10 +16,12 @@ func (j *job) jsFit(f *compute.FitResult) any {
 	out := jsObject{
 		{"known", f.Known}, {"says", j.jsStatements(f.Says)},
 		{"end_trim", jsLength(f.EndTrim)}, {"kerf", jsLength(f.Kerf)}, {"left_length", jsLength(f.LeftLength)}, {"left_width", jsLength(f.LeftWidth)},
+		{"wood_cm3", jsLine{{"boards", int(f.Wood.Boards)}, {"finished", int(f.Wood.Finished)}, {"chips", int(f.Wood.Chips)}, {"sawdust", int(f.Wood.Sawdust)},
+			{"bad", int(f.Wood.Bad)}, {"lost", int(f.Wood.Lost)}, {"left", int(f.Wood.Left)}}},
 		{"pieces", jsEach(f.Pieces, j.jsFitPiece)}, {"no_part", jsEach(f.Left, j.jsFitPiece)}, {"plan", nil},
 	}
 	if f.Known {
-		out[8].value = j.jsPlan(f)
+		out[len(out)-1].value = j.jsPlan(f)
 	}
 	return out
 }
@@ -53,14 +55,19 @@ func (j *job) jsFitBoard(f *compute.FitResult, i int) any {
 	s := &f.Plan.Boards[i]
 	b := &s.Board
 	return jsObject{
-		{"id", b.ID}, {"board", j.jsBoardRef(&f.Boards[i])}, {"species", b.Species}, {"length", jsLength(b.Length)}, {"width", jsLength(b.Width)}, {"thickness", jsLength(b.Thickness)},
+		{"id", b.ID}, {"board", j.jsBoardRef(&f.Boards[i])}, {"species", b.Species}, {"length", jsLength(b.Length)}, {"width", jsLength(b.Width)}, {"crook", jsLength(b.Crook)}, {"thickness", jsLength(b.Thickness)},
 		{"planes_to", jsEach(b.Planed, func(p *fit.Planed) any {
 			return jsObject{{"up_to_length", jsLength(p.UpTo)}, {"whole", jsLength(p.Whole)}, {"ripped", jsLength(p.Ripped)}}
 		})},
 		{"held_back", b.HeldBack}, {"not_for", jsTexts(b.Deny)}, {"lose_start", jsLength(b.LoseStart)}, {"lose_end", jsLength(b.LoseEnd)},
-		{"defects", jsEach(b.Defects, func(d *fit.Span) any { return jsObject{{"from", jsMeasure(d.From)}, {"to", jsMeasure(d.To)}} })},
+		{"defects", jsSpans(b.Defects)},
 		{"cut", s.Cut}, {"board_feet", jsNumber(jsDecimal(s.Wood, 2))}, {"whole", j.jsPart(f, &s.Whole)},
 	}
+}
+
+// jsSpans writes parts of a board's length.
+func jsSpans(all []fit.Span) any {
+	return jsEach(all, func(d *fit.Span) any { return jsObject{{"from", jsMeasure(d.From)}, {"to", jsMeasure(d.To)}} })
 }
 
 // jsPart writes a rectangle of a board with what it is divided into.
@@ -175,4 +182,26 @@ func (j *job) leftoverColumns() []column[*fit.Leftover] {
 		runs(j, "Length", "", func(l row) units.Length { return l.Length }),
 		lengths(j, "Width", "", func(l row) units.Length { return l.Width }),
 		lengths(j, "Thickness of the board", "", func(l row) units.Length { return l.Thickness }))
+}
+
+// woodRow is a line of what becomes of the boards that are cut.
+type woodRow struct {
+	what string
+	cm3  int64
+}
+
+func (j *job) woodRows() []woodRow {
+	if j.Fit == nil || !j.Fit.Known || j.Fit.Wood.Boards == 0 {
+		return nil
+	}
+	w := j.Fit.Wood
+	return []woodRow{{"pieces, planed and jointed", w.Finished}, {"chips: planed and jointed off them", w.Chips}, {"sawdust", w.Sawdust}, {"bad wood cut out", w.Bad},
+		{"ends trimmed, edges straightened, rests too small", w.Lost}, {"back to the stack", w.Left}, {"the boards that are cut", w.Boards}}
+}
+
+func woodColumns() []column[woodRow] {
+	return []column[woodRow]{
+		{head: "Wood of the boards that are cut", width: 46, cell: func(w woodRow) any { return w.what }},
+		{head: "Solid (cubic centimetres)", width: 14, cell: func(w woodRow) any { return int(w.cm3) }},
+	}
 }

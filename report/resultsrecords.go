@@ -127,8 +127,18 @@ func jsBoard(b *compute.Board) jsObject {
 		{"width", jsLength(b.Width)}, {"length", jsLength(b.Length)}, {"green_thickness", jsLength(b.GreenThickness)},
 		{"green_measured", jsLengths(b.GreenMeasured)}, {"sawn_at", jsLength(b.Setting)},
 		{"green_width", jsLength(b.GreenWidth)}, {"nominal", jsLength(b.Nominal)}, {"nominal_width", jsLength(b.NominalWidth)}, {"cup", jsLength(b.Cup)}, {"bow", jsLength(b.Bow)},
-		{"crook", jsLength(b.Crook)}, {"twist", jsLength(b.Twist)}, {"sawing", jsSawing(b.Sawing)}, {"course", jsCountIf(b.Course)},
+		{"crook", jsLength(b.Crook)}, {"twist", jsLength(b.Twist)}, {"cut_out", jsCutOut(b.CutOut)}, {"sawing", jsSawing(b.Sawing)}, {"course", jsCountIf(b.Course)},
 		{"spot", jsCountIf(b.Spot)}, {"note", b.Note}}
+}
+
+// jsCutOut writes bad wood as it was read, or null.
+func jsCutOut(c compute.CutOut) any {
+	if len(c.Stretches) == 0 && c.Total == 0 && !c.Unread {
+		return nil
+	}
+	return jsObject{{"stretches", jsEach(c.Stretches, func(s *compute.Stretch) any {
+		return jsObject{{"from", jsMeasure(s.From)}, {"to", jsMeasure(s.To)}, {"from_top", s.Top}}
+	})}, {"total", jsLength(c.Total)}, {"unread", c.Unread}}
 }
 
 func jsReadingRow(r *compute.Reading) jsObject {

@@ -60,6 +60,9 @@ func (j *job) sizeColumns() []column[*compute.SizeResult] {
 			{head: "Net footage rule", width: 16, cell: func(s size) any { return ruleCell(s.Net) }},
 			massColumn(j, "Green weight, about", func(s size) units.Mass { return s.Weight }),
 			{head: "Dry boards on hand that make it", width: 11, cell: func(s size) any { return s.CanMake }},
+			{head: "Dry boards long and wide enough", width: 11, cell: func(s size) any { return s.LargeEnough }},
+			{head: "Of these, with skip when planed whole", width: 11, cell: func(s size) any { return s.Skip }},
+			{head: "Share with skip", width: 9, cell: func(s size) any { return bookShare(s.SkipShare) }},
 			{head: "Sawing", width: 16, cell: func(s size) any { return sawingWords(s.Sawing) }},
 			{head: "Shrinkage by own boards", width: 10, cell: func(s size) any { return len(s.Own) > 0 }},
 		}, j.weightRangeColumns(), j.shapeColumns(), j.seasonColumns(), []column[size]{

@@ -101,6 +101,7 @@ func (j *job) resultsWorkbook() ([]byte, error) {
 	table(b, "Fit", j.fitPieces(), j.fitColumns())
 	table(b, "Fit cuts", j.fitCuts(), j.fitCutColumns())
 	table(b, "Leftovers", j.leftovers(), j.leftoverColumns())
+	table(b, "Fit wood", j.woodRows(), woodColumns())
 	table(b, "Sales", pointers(j.Sales), j.saleColumns())
 	table(b, "Storage", j.storeRows(), j.storeColumns())
 	table(b, "Climate", pointers(j.Job.Climate), j.climateColumns())
@@ -204,7 +205,8 @@ var sheetWords = map[string]string{
 	"Saw spread": "the spread of the sawing, used and measured", "One setting": "settings so near that one could do",
 	"Shrinkage": "the mill's own shrinkage beside the handbook's", "Fit": "which wanted pieces the boards on hand make",
 	"Fit cuts": "how each of these boards is cut", "Leftovers": "what goes back to the stack then",
-	"Storage": "what the air it is kept in makes of each load", "Climate": "the year of the place and what it leads wood to",
+	"Fit wood": "what becomes of the wood of these boards",
+	"Storage":  "what the air it is kept in makes of each load", "Climate": "the year of the place and what it leads wood to",
 	"Core temperatures": "times and temperatures of probes in boards", "Probe log": "the probes' log as it was read",
 	"Planing": "what each dry board planes to and makes", "Sales": "each sale with footage and moisture",
 	"Weights": "weighings as they were read", "Air": "the air log as it was read",

@@ -110,21 +110,24 @@ func metricLoad(b *book) {
 }
 
 func (m *metric) sizes(b *book) {
-	p := b.page("Dry sizes", 8, 8, 16, 11, 11, 10, 10, 10, 10, 11, 11, 8, 10, 34)
+	p := b.page("Dry sizes", 8, 8, 16, 11, 11, 10, 10, 10, 10, 11, 11, 8, 10, 20, 28)
 	p.title("Dry sizes after the kiln")
-	p.heading("Pc no", "Load", "Wood", "Thk A (mm)", "Thk B (mm)", "Wd (mm)", "Lg (mm)", "Cup (mm)", "Bow (mm)", "Crook (mm)", "Twist (mm)", "Layer", "Position", "Comment")
+	p.heading("Pc no", "Load", "Wood", "Thk A (mm)", "Thk B (mm)", "Wd (mm)", "Lg (mm)", "Cup (mm)", "Bow (mm)", "Crook (mm)", "Twist (mm)", "Layer", "Position", "Defects (mm)", "Comment")
 	p.freeze(p.row - 1)
 	comments := map[int]string{3: "knot near one end", 17: "sapwood edge", 22: "gum streak", 36: "the best one"}
 	for i, bd := range m.boards {
-		wood, comment := any(skip{}), any(skip{})
+		wood, comment, bad := any(skip{}), any(skip{}), any(skip{})
 		if i == 0 {
 			wood = "black cherry"
 		}
 		if c := comments[i+1]; c != "" {
 			comment = c
 		}
+		if s := map[int]string{3: "knot 140-220", 22: "gum 900-960; 1400-1430 from the top"}[i+1]; s != "" {
+			bad = s
+		}
 		p.line(i+1, "C16", wood, tenth(bd.thick[0]), tenth(bd.thick[1]), bd.width, bd.length,
-			millimetres(bd.cup), millimetres(bd.bow), millimetres(bd.crook), millimetres(bd.twist), bd.course, bd.spot, comment)
+			millimetres(bd.cup), millimetres(bd.bow), millimetres(bd.crook), millimetres(bd.twist), bd.course, bd.spot, bad, comment)
 	}
 }
 

@@ -82,7 +82,7 @@ func pineSettings() []byte {
 	c.row("name", "value", "note")
 	for _, s := range [][2]string{
 		{"mill name", "Ninefinger Brook Mill"}, {"mill address", "4 Millrace Lane, Ossivane Hollow"}, {"contact", "Maren, 555-0142"},
-		{"saw step", "1/16"}, {"kerf", "3/32"}, {"planing per face", "1/16"}, {"edge cut", "1/8"},
+		{"saw step", "1/16"}, {"kerf", "3/32"}, {"planing per face", "1/16"}, {"edge cut", "1/8"}, {"end trim", "none"},
 		{"meter type", "pin"}, {"meter set to species", "yes"}, {"meter corrects for wood temperature", "no"}, {"lowest mark", "7"},
 		{"units", "inches"}, {"footage rule", "volume"}, {"paper", "Letter"}, {"region", "most of the United States"},
 		{"allowed share", "1 in 10"}, {"species alias", "WP = eastern white pine"},

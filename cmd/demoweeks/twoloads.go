@@ -405,15 +405,20 @@ func (w *mixed) rack(b *book) {
 		courseEffect: func(int) float64 { return 0 },
 		thickStep:    1.0 / 64, widthStep: 1.0 / 16, cups: []float64{0, 1.0 / 16, 1.0 / 8}, bends: []float64{0, 1.0 / 8},
 	}
-	p := b.page("Shop rack", 10, 20, 12, 12, 10, 10, 40)
+	p := b.page("Shop rack", 10, 20, 12, 12, 10, 10, 24, 34)
 	p.title("On the rack in the shop: dry boards from last year, in no load")
-	p.heading("Board", "Wood", "Thick (in)", "Wide (in)", "Long", "Cup (in)", "Notes")
+	p.heading("Board", "Wood", "Thick (in)", "Wide (in)", "Long", "Cup (in)", "Cut out, from butt end", "Notes")
+	bad := map[string]string{"C03": "knot 40-44 in", "C08": `butt 6 in; split 5' to 5'4"`, "C11": `lose 8"`}
 	for i, bd := range cherry.draw(w.r) {
 		species, note := any(skip{}), any(skip{})
 		if i == 0 {
 			species, note = "Black cherry", "all one tree"
 		}
-		p.line(bd.id, species, fraction(bd.thick[0]), fraction(bd.width), feet(bd.length), bent(bd.cup), note)
+		cutOut := any(skip{})
+		if s := bad[bd.id]; s != "" {
+			cutOut = s
+		}
+		p.line(bd.id, species, fraction(bd.thick[0]), fraction(bd.width), feet(bd.length), bent(bd.cup), cutOut, note)
 	}
 }
 

@@ -36,6 +36,7 @@ const (
 	CellNoUnit        Code = "C032"
 	CellApart         Code = "C033"
 	CellPercentStyle  Code = "C034"
+	CellCutOut        Code = "C041"
 )
 
 // cellKinds are the findings whose codes begin with C.
@@ -83,4 +84,6 @@ var cellKinds = []Kind{
 	{CellNoUnit, Error, "A bare number stands where nothing settles its unit.", "Write the unit behind the number or in the heading."},
 	{CellApart, Error, "The values of one cell lie too far apart to belong to one board.", "Write them apart by commas, with their units."},
 	{CellPercentStyle, Error, "A cell is shown in percent where a plain figure is meant.", "Format the cell as a number and write the figure again."},
+	{CellCutOut, Warning, "Bad wood to cut out of a board can't be read one way; nothing is cut from the board.",
+		"Write where it begins and ends, from the butt end: 14-20 in; butt 6 in; top 8 in; or a total: lose 8 in."},
 }

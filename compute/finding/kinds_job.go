@@ -44,4 +44,6 @@ var jobKinds = []Kind{
 	{"J066", Warning, "The openings leave nothing of the area to cover; they were not taken off.", "Check area and openings."},
 	{"J067", Warning, "Beveled siding laps less than 1 in.", "Choose a smaller exposure or a wider board."},
 	{"J068", Warning, "Lap, tongue, gap or groove leaves too little room for the movement of the wood through the year.", "Make it wider, or dry the wood nearer to its year."},
+	{"J071", Warning, "Bad wood to cut out lies off its board, or is all of it; nothing is cut from the board.", "Check the board's length and from which end was measured."},
+	{"J072", Warning, "Stretches of bad wood of one board overlap; they were taken as one.", "Nothing, if they do overlap."},
 }

@@ -21,8 +21,14 @@ func TestCPU(t *testing.T) {
 		}
 		return time.Duration(u.Utime.Nano() + u.Stime.Nano())
 	}
-	for _, share := range []float64{0.4, 1.3} {
-		boards, pieces, rules := large(0, share)
+	for _, c := range []struct {
+		share float64
+		bad   int // stretches of bad wood at most in a board
+	}{{0.4, 0}, {1.3, 0}, {0.4, 3}, {1.3, 3}, {0.6, 20}, {1.3, 20}} {
+		boards, pieces, rules := large(0, c.share)
+		if c.bad > 0 {
+			boards = knotty(3, boards, c.bad)
+		}
 		least := time.Hour
 		for range 3 {
 			before := used()
@@ -33,9 +39,9 @@ func TestCPU(t *testing.T) {
 				break
 			}
 		}
-		t.Logf("pieces of %.0f %% of the area: %s", 100*share, least.Round(10*time.Millisecond))
+		t.Logf("pieces of %.0f %% of the area, up to %d stretches of bad wood: %s", 100*c.share, c.bad, least.Round(10*time.Millisecond))
 		if least > 2*time.Second {
-			t.Errorf("pieces of %.0f %% of the area took %s of processor time, want at most 2 s", 100*share, least)
+			t.Errorf("pieces of %.0f %% of the area, up to %d stretches of bad wood, took %s of processor time, want at most 2 s", 100*c.share, c.bad, least)
 		}
 	}
 }

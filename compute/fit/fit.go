@@ -23,7 +23,8 @@
 //     strip is ripped to width last.
 //
 // A section is as long as its longest piece and a strip as wide as its widest. A board's end is trimmed before the first cut
-// and is not cut into by the last. A kerf lies between two parts, and before a rest.
+// and is not cut into by the last. A kerf lies between two parts, and before a rest. A crooked board is straightened along one
+// edge: a section loses what is left of the crook over its own length, a clear length that is ripped first over all of its length.
 // A piece fits a board of its species that is not held back and does not deny it, when the board planes to its thickness:
 // whole, or ripped for a piece that is at most half as wide as the board less a kerf.
 //
@@ -69,6 +70,7 @@ type Board struct {
 	Species   string
 	Length    units.Length
 	Width     units.Length
+	Crook     units.Length // gap under a line from end to end on the edge; 0: straight. A part of the length keeps its square share
 	Thickness units.Length // as it lies on the stack; for the volume
 	Planed    []Planed     // the first whose UpTo is 0 or not below the piece's length counts
 	HeldBack  bool         // nothing is cut from it
@@ -97,6 +99,11 @@ type Rules struct {
 	LeftLength units.Length // a rest at least this long and LeftWidth wide goes back to the stack
 	LeftWidth  units.Length
 	Work       int64 // steps to spend, about; 0: DefaultWork
+
+	// Taken are names that no leftover may have, besides the boards' own ids; Key brings names to one form before they are
+	// compared (nil: as they are).
+	Taken []string
+	Key   func(string) string
 }
 
 // DefaultWork is a little more than a second of one processor.
@@ -138,7 +145,7 @@ func (p Plan) Gap() Gap {
 
 // Leftover is a rest that goes back to the stack.
 type Leftover struct {
-	Name          string // the board's id and a number: B7-R1
+	Name          string // the board's id and a letter: B7-a
 	Board         string
 	Length, Width units.Length
 	Thickness     units.Length // of the board as it lay on the stack
@@ -228,7 +235,7 @@ func check(boards []Board, pieces []Piece, r Rules) error {
 		if err := sound(what, 1, b.Length, b.Width, b.Thickness); err != nil {
 			return err
 		}
-		if err := sound(what, 0, b.LoseStart, b.LoseEnd); err != nil {
+		if err := sound(what, 0, b.LoseStart, b.LoseEnd, b.Crook); err != nil {
 			return err
 		}
 		for _, d := range b.Defects {

@@ -137,6 +137,14 @@ func checkPiece(t rapid.TB, b Board, at Part, p Piece, r Rules) {
 	if !thick || b.Species != p.Species || slices.Contains(b.Deny, p.ID) {
 		t.Errorf("board %q (%s, %+v) is cut for %q (%s, %s)", b.ID, b.Species, b.Planed, p.ID, p.Species, p.Thickness)
 	}
+	if b.Crook > 0 {
+		share := new(big.Rat).SetFrac64(int64(p.Length), int64(b.Length))
+		least := new(big.Rat).SetInt64(int64(b.Crook))
+		least.Mul(least, share.Mul(share, share))
+		if at.Across+at.Width > b.Width || least.Cmp(new(big.Rat).SetInt64(int64(at.Across)+1)) > 0 { // 1 nm: the step is rounded up but for a hair
+			t.Errorf("board %q (crook %s): the piece %q of %s lies %s from the edge", b.ID, b.Crook, p.ID, p.Length, at.Across)
+		}
+	}
 	bad := append([]Span{{0, max(b.LoseStart, r.EndTrim)}, {b.Length - max(b.LoseEnd, r.EndTrim), b.Length}}, b.Defects...)
 	for _, d := range bad {
 		if max(at.Along, d.From) < min(at.Along+at.Length, d.To) {
@@ -163,8 +171,13 @@ func task(t *rapid.T) ([]Board, []Piece, Rules) {
 			Planed: []Planed{{Whole: in(0, 1, "whole"), Ripped: in(1, 1, "ripped")}}, HeldBack: rapid.IntRange(0, 9).Draw(t, "held") == 0}
 		if rapid.IntRange(0, 4).Draw(t, "bad") == 0 {
 			b.LoseStart, b.LoseEnd = in(0, 20, "start"), in(0, 20, "end")
-			from := in(0, 100, "from")
-			b.Defects = []Span{{from, from + in(0, 20, "bad")}}
+		}
+		for range max(0, rapid.IntRange(-3, 5).Draw(t, "defects")) { // they may overlap, touch, or lie off the board
+			from := in(0, 130, "from")
+			b.Defects = append(b.Defects, Span{from, from + in(0, 20, "bad")/units.Length(rapid.IntRange(1, 9).Draw(t, "part"))})
+		}
+		if rapid.IntRange(0, 3).Draw(t, "crooked") == 0 {
+			b.Crook = in(0, 2, "crook")
 		}
 		boards = append(boards, b)
 	}
@@ -283,6 +296,8 @@ func TestByHand(t *testing.T) {
 	board := func(id string, length, width units.Length) Board {
 		return Board{ID: id, Species: "oak", Length: length, Width: width, Thickness: in, Planed: []Planed{{Whole: in, Ripped: in}}}
 	}
+	crooked := func(b Board, crook units.Length) Board { b.Crook = crook; return b }
+	bad := func(b Board, all ...Span) Board { b.Defects = all; return b }
 	piece := func(id string, length, width units.Length, n int) Piece {
 		return Piece{ID: id, Species: "oak", Thickness: in, Length: length, Width: width, Count: n}
 	}
@@ -295,15 +310,15 @@ func TestByHand(t *testing.T) {
 		left   string
 	}{
 		// 1 + 2 x 20 + 2 x 1/8 = 41 1/4 in are used up, 41.25 x 6 / 1.44 = 171.9; 96 - 41 1/4 = 54 3/4 in stay.
-		{"one leftover at the end", []Board{board("a", 96*in, 6*in)}, []Piece{piece("p", 20*in, 6*in, 2)}, []int{2}, 172, `a-R1 54 3/4" x 6"`},
+		{"one leftover at the end", []Board{board("a", 96*in, 6*in)}, []Piece{piece("p", 20*in, 6*in, 2)}, []int{2}, 172, `a-a 54 3/4" x 6"`},
 		// Two strips of 2 15/16 side by side: 1 + 20 + 1/8 in are used up, 21.125 x 6 / 1.44 = 88.02.
-		{"ripped", []Board{board("a", 96*in, 6*in)}, []Piece{piece("p", 20*in, 2*in+15*in/16, 2)}, []int{2}, 89, `a-R1 74 7/8" x 6"`},
+		{"ripped", []Board{board("a", 96*in, 6*in)}, []Piece{piece("p", 20*in, 2*in+15*in/16, 2)}, []int{2}, 89, `a-a 74 7/8" x 6"`},
 		// Cut into sections of 30 in no second one fits: 1 + 30 + 1/8 + 30 + 1 > 62 in; the two lie side by side, and a strip of
 		// 6 - 2 (1 1/2 + 1/8) = 2 3/4 in stays over the whole length: 62 x 3.25 / 1.44 = 139.93 against 62 x 6 / 1.44 = 258.3. As a
 		// section 31 1/8 in are used up, 31.125 x 6 / 1.44 = 129.7, which is less.
-		{"section before strip", []Board{board("a", 62*in, 6*in)}, []Piece{piece("p", 30*in, 3*in/2, 2)}, []int{2}, 130, `a-R1 30" x 2 3/4", a-R2 30 7/8" x 6"`},
+		{"section before strip", []Board{board("a", 62*in, 6*in)}, []Piece{piece("p", 30*in, 3*in/2, 2)}, []int{2}, 130, `a-a 30" x 2 3/4", a-b 30 7/8" x 6"`},
 		// The section of a long piece would use up the board's width: ripped first 1 1/2 + 1/8 of 6 in are, 1.625 x 62 / 1.44 = 69.97.
-		{"strip before section", []Board{board("a", 62*in, 6*in)}, []Piece{piece("p", 60*in, 3*in/2, 1)}, []int{1}, 70, `a-R1 62" x 4 3/8"`},
+		{"strip before section", []Board{board("a", 62*in, 6*in)}, []Piece{piece("p", 60*in, 3*in/2, 1)}, []int{1}, 70, `a-a 62" x 4 3/8"`},
 		// The wide board is left whole.
 		{"smaller board", []Board{board("a", 24*in, 8*in), board("b", 24*in, 6*in)}, []Piece{piece("p", 22*in, 6*in, 1)}, []int{1}, 100, `a 24" x 8"`},
 		// 1 + 10 + 1 = 12 in: no kerf is needed where the trim is cut off anyway.
@@ -311,6 +326,16 @@ func TestByHand(t *testing.T) {
 		{"a hair too short", []Board{board("a", 12*in-1, 6*in)}, []Piece{piece("p", 10*in, 6*in, 1)}, []int{0}, 0, `a 12.000" x 6"`},
 		// Only one of the two can be made: the one that stands first, though the second uses less.
 		{"first in the list", []Board{board("a", 24*in, 6*in)}, []Piece{piece("p", 22*in, 6*in, 1), piece("q", 20*in, 6*in, 1)}, []int{1, 0}, 100, ""},
+		// The crook of 1 in is 1/4 in over half the length and 1 in over all of it: 4 3/4 in and no more than 4 are straight.
+		{"crook of a section", []Board{crooked(board("a", 80*in, 5*in), in)}, []Piece{piece("p", 40*in, 19*in/4, 1)}, []int{1}, 143, `a-a 38 7/8" x 5"`},
+		{"crook of the whole", []Board{crooked(board("a", 80*in, 5*in), in)}, []Piece{piece("p", 76*in, 17*in/4, 1)}, []int{0}, 0, `a 80" x 5"`},
+		// From 1 to 30 and from 34 to 79 in: one piece of 20 before the bad wood and two behind it, 34 + 20 + 1/8 + 20 in; the first
+		// clear length is used up but for 30 - 1 - 20 - 1/8 = 8 7/8 in, too short for the stack: 30 x 6 / 1.44 = 125; of the
+		// second 40 1/4 in are used up, 40.25 x 6 / 1.44 = 167.7, and 46 - 40 1/4 = 5 3/4 in are too short as well: 46 x 6 / 1.44 = 191.7.
+		{"around bad wood", []Board{bad(board("a", 80*in, 6*in), Span{30 * in, 34 * in})}, []Piece{piece("p", 20*in, 6*in, 4)}, []int{3}, 317, ""},
+		{"bad wood in the way", []Board{bad(board("a", 80*in, 6*in), Span{30 * in, 34 * in})}, []Piece{piece("p", 46*in, 6*in, 1)}, []int{0}, 0, `a 80" x 6"`},
+		// Two that overlap are one, from 20 to 60 in; the rests are 20 and 20 in long.
+		{"bad wood twice", []Board{bad(board("a", 80*in, 6*in), Span{20 * in, 50 * in}, Span{40 * in, 60 * in})}, []Piece{piece("p", 18*in, 6*in, 3)}, []int{2}, 168, ""},
 		// Two small pieces count for more than the large one that stands first.
 		{"most pieces", []Board{board("a", 24*in, 6*in)}, []Piece{piece("p", 22*in, 6*in, 1), piece("q", 10*in, 6*in, 2)}, []int{0, 2}, 100, ""},
 	}
@@ -341,5 +366,29 @@ func TestRounded(t *testing.T) {
 	plan := cut(t, boards, pieces, Rules{EndTrim: units.Inch, CrossKerf: units.Fraction(1, 8) + 1, RipKerf: 3 * units.Millimetre, LeftLength: units.Foot, LeftWidth: units.Inch, Work: 100_000_000})
 	if plan.Rounded == 0 || plan.Rounded%units.Fraction(1, 64) != 0 || plan.Used.Missing > 0 {
 		t.Errorf("rounded to %s with %d missing, want a multiple of 1/64 in and none", plan.Rounded, plan.Used.Missing)
+	}
+}
+
+// TestNames: a leftover is named after its board, and never as something else is named already.
+func TestNames(t *testing.T) {
+	in := units.Inch
+	board := func(id string) Board {
+		return Board{ID: id, Species: "oak", Length: 96 * in, Width: 6 * in, Thickness: in, Planed: []Planed{{Whole: in}}}
+	}
+	boards := []Board{board("A1"), board("A1-a"), board("12")}
+	pieces := []Piece{{ID: "p", Species: "oak", Thickness: in, Width: 6 * in, Length: 20 * in, Count: 3}, {ID: "q", Species: "oak", Thickness: in, Width: 6 * in, Length: 61 * in, Count: 3}}
+	got := []string{}
+	plan := cut(t, boards, pieces, Rules{CrossKerf: in / 8, LeftLength: 12 * in, LeftWidth: in, Taken: []string{"12A"},
+		Key: func(s string) string { return strings.ReplaceAll(strings.ToLower(s), "-", "") }})
+	for _, l := range plan.Leftovers {
+		got = append(got, l.Name)
+	}
+	if want := []string{"12-b", "A1-b", "A1-a-a"}; !slices.Equal(got, want) {
+		t.Errorf("got %v, want %v", got, want)
+	}
+	for i, want := range map[int]string{1: "a", 26: "z", 27: "aa", 52: "az", 53: "ba"} {
+		if got := letters(i); got != want {
+			t.Errorf("%d: got %q, want %q", i, got, want)
+		}
 	}
 }

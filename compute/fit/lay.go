@@ -1,7 +1,6 @@
 package fit
 
 import (
-	"fmt"
 	"iter"
 
 	"drytally/compute/units"
@@ -15,7 +14,7 @@ const (
 	Divided Kind = iota // cut on, into Parts
 	Made                // a wanted piece
 	Kerf                // sawdust
-	Trim                // a rest too small for the stack
+	Trim                // lost: an end trimmed, an edge straightened, a rest too small for the stack
 	Defect              // bad wood cut out
 	Rest                // a rest that goes back to the stack, or a board that is left alone
 )
@@ -65,8 +64,9 @@ type Sheet struct {
 // lay writes out the cuts of every board.
 func (p *Plan) lay(boards []Board, pieces []Piece, lengths []stock, chosen []*pattern, ids [][]int, rules Rules) {
 	at := 0
+	names := newNames(boards, rules)
 	for i, b := range boards {
-		y := layer{rules: rules, board: b, pieces: pieces}
+		y := layer{rules: rules, board: b, pieces: pieces, names: names}
 		sheet := Sheet{Board: b, Whole: Part{Length: b.Length, Width: b.Width}}
 		first := at
 		for ; at < len(lengths) && lengths[at].board == i; at++ {
@@ -93,6 +93,7 @@ type layer struct {
 	rules  Rules
 	board  Board
 	pieces []Piece
+	names  *names
 	left   []Leftover
 }
 
@@ -130,9 +131,8 @@ func (y *layer) rest(in *Part, size units.Length) {
 	}
 	p := y.put(in, Trim, size)
 	if p.Length >= y.rules.LeftLength && p.Width >= y.rules.LeftWidth {
-		name := fmt.Sprintf("%s-R%d", y.board.ID, len(y.left)+1)
-		p.Kind, p.Name = Rest, name
-		y.left = append(y.left, Leftover{Name: name, Board: y.board.ID, Length: p.Length, Width: p.Width, Thickness: y.board.Thickness})
+		p.Kind, p.Name = Rest, y.names.next(y.board.ID)
+		y.left = append(y.left, Leftover{Name: p.Name, Board: y.board.ID, Length: p.Length, Width: p.Width, Thickness: y.board.Thickness})
 	}
 }
 
@@ -196,7 +196,9 @@ func (y *layer) crosscut(in *Part, c stock, p *pattern, id []int) {
 		long := y.longest(r, id)
 		s := y.put(in, Divided, long)
 		s.Rip = true
-		across := s.Width
+		edge := y.board.edge(long)
+		y.some(s, Trim, edge)
+		across := s.Width - edge
 		for _, i := range r.items {
 			w := y.pieces[id[i]].Width
 			if l := y.pieces[id[i]].Length; l == long {
@@ -217,7 +219,9 @@ func (y *layer) crosscut(in *Part, c stock, p *pattern, id []int) {
 // ripped lays strips over the whole clear length and pieces along each.
 func (y *layer) ripped(in *Part, c stock, p *pattern, id []int) {
 	in.Rip = true
-	across := in.Width
+	edge := y.board.edge(in.Length)
+	y.some(in, Trim, edge)
+	across := in.Width - edge
 	for _, r := range p.rows {
 		wide := y.widest(r, id)
 		s := y.put(in, Divided, wide)

@@ -2,6 +2,7 @@ package fit
 
 import (
 	"cmp"
+	"math"
 	"slices"
 
 	"drytally/compute/units"
@@ -44,6 +45,18 @@ func clearLengths(boards []Board, r Rules) []stock {
 	return out
 }
 
+// Clear is the longest piece that can be cut from a board at all: its ends trimmed, its bad wood cut out. 0: none can.
+func Clear(b Board, r Rules) units.Length {
+	most := units.Length(0)
+	for _, c := range clearLengths([]Board{b}, r) {
+		most = max(most, c.usable())
+	}
+	return most
+}
+
+// Lost lists the stretches that are cut out of a board, in order and apart from one another.
+func Lost(b Board, r Rules) []Span { return b.lost(r) }
+
 // lost lists what is cut out of a board, in order and apart from one another: every loss is at least a kerf long, and one at an
 // end at least as long as the trim.
 func (b Board) lost(r Rules) []Span {
@@ -84,12 +97,26 @@ func (b Board) lost(r Rules) []Span {
 	return out
 }
 
+// edgeStep is what a loss to straightening is rounded up to.
+var edgeStep = units.Fraction(1, 64)
+
+// edge is what straightening takes off the width of a part of the board: the crook times the square of the part's share of the
+// length, rounded up. Source: arc of a circle; derived (see package plane).
+func (b Board) edge(part units.Length) units.Length {
+	if b.Crook == 0 {
+		return 0
+	}
+	share := float64(part) / float64(b.Length)
+	// A hair above a step by the arithmetic alone is that step.
+	return units.Length(math.Ceil(float64(b.Crook)*share*share/float64(edgeStep)-1e-9)) * edgeStep
+}
+
 // canMake reports whether a clear length of the board can hold the piece at all.
 func (b Board) canMake(c stock, p Piece, r Rules) bool {
 	if b.HeldBack || b.Species != p.Species || slices.Contains(b.Deny, p.ID) {
 		return false
 	}
-	if p.Length > c.usable() || p.Width > b.Width {
+	if p.Length > c.usable() || p.Width+b.edge(p.Length) > b.Width {
 		return false
 	}
 	for _, t := range b.Planed {

@@ -69,7 +69,7 @@ func (l *lister) each() {
 	end, cost := l.c.rowEnd(l.a.rip), l.c.costs(l.a.rip)
 	worth := make([]int64, len(l.a.sizes))
 	for k := range worth {
-		worth[k] = l.s.tables.item[l.a.upTo[k]][l.c.itemEnd(l.a.rip)]
+		worth[k] = l.s.tables.item[l.a.upTo[k]][l.c.itemEnd(l.a.rip, l.a.sizes[k])]
 	}
 	l.ahead = make([]int64, end+1)
 	for p := end; p >= 0; p-- {
@@ -100,7 +100,7 @@ func (l *lister) next(p, k int, value int64, worth []int64) {
 		}
 		l.rows = append(l.rows, row{size: l.a.sizes[k]})
 		l.room = append(l.room, 0)
-		l.item(l.a.upTo[k]-1, int32(l.c.itemEnd(l.a.rip)), k, int(q), value, worth)
+		l.item(l.a.upTo[k]-1, int32(l.c.itemEnd(l.a.rip, l.a.sizes[k])), k, int(q), value, worth)
 		l.rows, l.room = l.rows[:len(l.rows)-1], l.room[:len(l.room)-1]
 	}
 }

@@ -12,7 +12,7 @@ type axis struct {
 	rows   *ruler
 	items  *ruler
 	itemOf []int   // of each piece: its size along the row
-	groups [][]int // classes whose rows are of one extent
+	groups [][]int // classes whose rows reach equally far
 }
 
 // tables holds what the dynamic programs have computed at the present prices.
@@ -70,15 +70,15 @@ func (s *space) items(a *axis, pi []int64, bound []int) {
 	}
 }
 
-// rowsUpTo computes what rows of an extent are worth together, up to a mark. A row is as large as one of its pieces, so there
+// rowsUpTo computes what rows are worth together, up to a mark, each as far as the class lets its items reach. A row is as large as one of its pieces, so there
 // are no more rows of a size than pieces of it.
-func (s *space) rowsUpTo(a *axis, extent, last int, bound []int) {
+func (s *space) rowsUpTo(a *axis, c *class, last int, bound []int) {
 	t := &s.tables
 	t.row = lines(t.row, len(a.sizes), last+1)
 	t.each = t.each[:0]
 	first := 0
 	for k, z := range a.sizes {
-		t.each = append(t.each, t.item[a.upTo[k]][extent])
+		t.each = append(t.each, t.item[a.upTo[k]][c.itemEnd(a.rip, z)])
 		most := 0
 		for _, i := range a.order[first:a.upTo[k]] {
 			most += bound[i]
@@ -122,7 +122,7 @@ func (s *space) priceGroup(a *axis, group []int, pi []int64, bound []int, perWoo
 	if far == 0 {
 		return
 	}
-	s.rowsUpTo(a, s.classes[group[0]].itemEnd(a.rip), far, bound)
+	s.rowsUpTo(a, &s.classes[group[0]], far, bound)
 	values := s.tables.row[len(a.sizes)]
 	for _, i := range group {
 		if only != nil && !only[i] {
@@ -171,7 +171,7 @@ func (s *space) read(c *class, a *axis, at int, pi []int64) *pattern {
 	t := &s.tables
 	taken(t.row, at, func(k int) []int32 { return a.rows.before[a.sizes[k]] }, func(k int) int64 { return t.each[k] }, func(k int) {
 		var r row
-		taken(t.item[:a.upTo[k]+1], c.itemEnd(a.rip), func(k int) []int32 { return a.items.before[a.itemOf[a.order[k]]] },
+		taken(t.item[:a.upTo[k]+1], c.itemEnd(a.rip, a.sizes[k]), func(k int) []int32 { return a.items.before[a.itemOf[a.order[k]]] },
 			func(k int) int64 { return pi[a.order[k]] }, func(k int) { r.items = append(r.items, a.order[k]) })
 		p.rows = append(p.rows, r)
 	})

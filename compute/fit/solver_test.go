@@ -10,7 +10,7 @@ import (
 	"drytally/compute/units"
 )
 
-// smallCase is a case of testdata/cases.json; sizes are 64ths of an inch.
+// smallCase is a case of testdata/cases.json or knotty.json; sizes are 64ths of an inch.
 type smallCase struct {
 	Name                                               string
 	EndTrim, CrossKerf, RipKerf, LeftLength, LeftWidth int64
@@ -18,6 +18,7 @@ type smallCase struct {
 		ID, Species              string
 		Length, Width, Thickness int64
 		Whole, Ripped            int64
+		Crook                    int64
 		HeldBack                 bool
 		Deny                     []string
 		LoseStart, LoseEnd       int64
@@ -35,7 +36,7 @@ func (c smallCase) task() ([]Board, []Piece, Rules) {
 	var boards []Board
 	for _, b := range c.Boards {
 		x := Board{ID: b.ID, Species: b.Species, Length: in(b.Length), Width: in(b.Width), Thickness: in(b.Thickness), Planed: []Planed{{Whole: in(b.Whole), Ripped: in(b.Ripped)}},
-			HeldBack: b.HeldBack, Deny: b.Deny, LoseStart: in(b.LoseStart), LoseEnd: in(b.LoseEnd)}
+			Crook: in(b.Crook), HeldBack: b.HeldBack, Deny: b.Deny, LoseStart: in(b.LoseStart), LoseEnd: in(b.LoseEnd)}
 		for _, d := range b.Defects {
 			x.Defects = append(x.Defects, Span{in(d[0]), in(d[1])})
 		}
@@ -48,9 +49,9 @@ func (c smallCase) task() ([]Board, []Piece, Rules) {
 	return boards, pieces, Rules{EndTrim: in(c.EndTrim), CrossKerf: in(c.CrossKerf), RipKerf: in(c.RipKerf), LeftLength: in(c.LeftLength), LeftWidth: in(c.LeftWidth)}
 }
 
-func smallCases(t *testing.T) []smallCase {
+func smallCases(t *testing.T, file string) []smallCase {
 	t.Helper()
-	data, err := os.ReadFile("testdata/cases.json")
+	data, err := os.ReadFile(file)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -64,7 +65,34 @@ func smallCases(t *testing.T) []smallCase {
 // TestAgainstASolver compares each small case with the best plan that a general integer solver found for a model of the same
 // pattern space (testdata/model). The program that made both files stands in the first line of solved.csv.
 func TestAgainstASolver(t *testing.T) {
-	f, err := os.Open("testdata/solved.csv")
+	againstASolver(t, "testdata/cases.json", "testdata/solved.csv", 50)
+}
+
+// TestKnottyAgainstASolver does the same with boards that have several stretches of bad wood, and crooks.
+func TestKnottyAgainstASolver(t *testing.T) {
+	cases := againstASolver(t, "testdata/knotty.json", "testdata/knotty.csv", 30)
+	bad, several, crooked := 0, 0, 0
+	for _, c := range cases {
+		for _, b := range c.Boards {
+			if len(b.Defects) > 0 {
+				bad++
+			}
+			if len(b.Defects) > 1 {
+				several++
+			}
+			if b.Crook > 0 {
+				crooked++
+			}
+		}
+	}
+	if bad < 50 || several < 30 || crooked < 10 {
+		t.Errorf("%d boards have bad wood, %d several stretches of it, %d a crook: too few to tell", bad, several, crooked)
+	}
+}
+
+func againstASolver(t *testing.T, cased, solvedIn string, least int) []smallCase {
+	t.Helper()
+	f, err := os.Open(solvedIn)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -85,9 +113,9 @@ func TestAgainstASolver(t *testing.T) {
 		}
 		solved[row[0]] = Score{Missing: n[0], Order: n[1], Wood: int64(n[2])}
 	}
-	cases := smallCases(t)
-	if len(cases) < 50 || len(solved) != len(cases) {
-		t.Fatalf("%d cases and %d solved, want at least 50 and as many solved", len(cases), len(solved))
+	cases := smallCases(t, cased)
+	if len(cases) < least || len(solved) != len(cases) {
+		t.Fatalf("%d cases and %d solved, want at least %d and as many solved", len(cases), len(solved), least)
 	}
 	for _, c := range cases {
 		t.Run(c.Name, func(t *testing.T) {
@@ -109,4 +137,5 @@ func TestAgainstASolver(t *testing.T) {
 			checkPlan(t, plan, c.task)
 		})
 	}
+	return cases
 }

@@ -32,13 +32,16 @@ type space struct {
 type class struct {
 	width, usable, lead, total units.Length
 	thick                      units.Length
+	crook, of                  units.Length // the crook of the board and its length; both 0 when it is straight
+	edge                       units.Length // lost to straightening when ripped first
 	set                        int
 	stock                      []int   // positions in space.of
-	along, across              int     // the last mark of each ruler that fits
+	along, across              int     // the last mark of each ruler that fits, ripped first
+	strips                     []int   // for each of lens: the last mark across that fits a section of that length
 	costCross, costRip         []int64 // wood used up when cut to a mark of along, of across
 }
 
-// rowEnd is the last mark that the rows of a pattern may reach, itemEnd the last that the items of a row may.
+// rowEnd is the last mark that the rows of a pattern may reach, itemEnd the last that the items of a row of a size may.
 func (c *class) rowEnd(rip bool) int {
 	if rip {
 		return c.across
@@ -46,7 +49,12 @@ func (c *class) rowEnd(rip bool) int {
 	return c.along
 }
 
-func (c *class) itemEnd(rip bool) int { return c.rowEnd(!rip) }
+func (c *class) itemEnd(rip bool, size int) int {
+	if rip {
+		return c.along
+	}
+	return c.strips[size]
+}
 
 func (c *class) costs(rip bool) []int64 {
 	if rip {
@@ -121,8 +129,11 @@ func (s *space) classify(boards []Board, pieces []Piece, lengths []stock) {
 			sets[key] = len(s.sets)
 			s.sets = append(s.sets, s.newSet(can))
 		}
-		n := class{width: b.Width, usable: c.usable(), lead: c.lead, total: c.to - c.from, thick: b.Thickness, set: sets[key]}
-		key = fmt.Sprint(n.width, n.usable, n.lead, n.total, n.thick, n.set)
+		n := class{width: b.Width, usable: c.usable(), lead: c.lead, total: c.to - c.from, thick: b.Thickness, set: sets[key], edge: b.edge(c.to - c.from)}
+		if b.Crook > 0 {
+			n.crook, n.of = b.Crook, b.Length
+		}
+		key = fmt.Sprint(n.width, n.usable, n.lead, n.total, n.thick, n.set, n.crook, n.of)
 		if _, ok := classes[key]; !ok {
 			classes[key] = len(s.classes)
 			s.classes = append(s.classes, n)
@@ -133,11 +144,14 @@ func (s *space) classify(boards []Board, pieces []Piece, lengths []stock) {
 	// The order of the classes rests on sizes alone, so that the ids do not steer the plan.
 	slices.SortStableFunc(s.classes, func(x, y class) int {
 		return cmp.Or(cmp.Compare(x.width, y.width), cmp.Compare(x.usable, y.usable), cmp.Compare(x.lead, y.lead), cmp.Compare(x.total, y.total),
-			cmp.Compare(x.thick, y.thick), slices.Compare(s.sets[x.set].axes[0].order, s.sets[y.set].axes[0].order))
+			cmp.Compare(x.thick, y.thick), cmp.Compare(x.crook, y.crook), cmp.Compare(x.of, y.of), slices.Compare(s.sets[x.set].axes[0].order, s.sets[y.set].axes[0].order))
 	})
 	for i := range s.classes {
 		c := &s.classes[i]
-		c.along, c.across = s.along.last(c.usable), s.across.last(c.width)
+		c.along, c.across = s.along.last(c.usable), s.across.last(max(0, c.width-c.edge))
+		for _, l := range s.lens {
+			c.strips = append(c.strips, s.across.last(max(0, c.width-Board{Crook: c.crook, Length: c.of}.edge(l))))
+		}
 		c.costCross, c.costRip = make([]int64, c.along+1), make([]int64, c.across+1)
 		for p := 1; p <= c.along; p++ {
 			c.costCross[p] = s.cost(c, false, s.along.marks[p])
@@ -158,18 +172,21 @@ func (s *space) group() {
 		s.sets[c.set].classes = append(s.sets[c.set].classes, i)
 	}
 	for _, q := range s.sets {
-		q.axes[0].groups = together(q.classes, func(i int) units.Length { return s.classes[i].width })
-		q.axes[1].groups = together(q.classes, func(i int) units.Length { return s.classes[i].usable })
+		q.axes[0].groups = together(q.classes, func(i, j int) int {
+			x, y := &s.classes[i], &s.classes[j]
+			return cmp.Or(cmp.Compare(x.width, y.width), cmp.Compare(x.crook, y.crook), cmp.Compare(x.of, y.of))
+		})
+		q.axes[1].groups = together(q.classes, func(i, j int) int { return cmp.Compare(s.classes[i].usable, s.classes[j].usable) })
 	}
 }
 
-// together groups by a size, ascending.
-func together(all []int, by func(int) units.Length) [][]int {
+// together groups what is equal, ascending.
+func together(all []int, by func(x, y int) int) [][]int {
 	all = slices.Clone(all)
-	slices.SortStableFunc(all, func(x, y int) int { return cmp.Compare(by(x), by(y)) })
+	slices.SortStableFunc(all, by)
 	var out [][]int
 	for k, i := range all {
-		if k == 0 || by(i) != by(all[k-1]) {
+		if k == 0 || by(i, all[k-1]) != 0 {
 			out = append(out, nil)
 		}
 		out[len(out)-1] = append(out[len(out)-1], i)
@@ -206,8 +223,8 @@ func (s *space) cost(c *class, rip bool, x units.Length) int64 {
 	switch {
 	case x == 0:
 		return 0
-	case rip && c.width-x > 0 && c.width-x >= s.rules.LeftWidth && c.total >= s.rules.LeftLength:
-		return wood(c.thick, x, c.total)
+	case rip && c.width-c.edge-x > 0 && c.width-c.edge-x >= s.rules.LeftWidth && c.total >= s.rules.LeftLength:
+		return wood(c.thick, c.edge+x, c.total)
 	case !rip && c.total-c.lead-x > 0 && c.total-c.lead-x >= s.rules.LeftLength && c.width >= s.rules.LeftWidth:
 		return wood(c.thick, c.width, c.lead+x)
 	}

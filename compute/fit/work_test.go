@@ -34,6 +34,45 @@ func large(seed uint64, share float64) ([]Board, []Piece, Rules) {
 	return boards, pieces, Rules{EndTrim: units.Inch, CrossKerf: eighth, RipKerf: eighth, LeftLength: 24 * units.Inch, LeftWidth: 3 * units.Inch}
 }
 
+// knotty gives the boards of a task bad wood: up to most short stretches each, and crooks.
+func knotty(seed uint64, boards []Board, most int) []Board {
+	r := rand.New(rand.NewPCG(seed, 11))
+	eighth := units.Fraction(1, 8)
+	for i := range boards {
+		b := &boards[i]
+		for range r.IntN(most + 1) {
+			from := units.Length(r.Int64N(int64(b.Length/eighth))) * eighth
+			b.Defects = append(b.Defects, Span{From: from, To: from + units.Length(1+r.IntN(48))*eighth})
+		}
+		if r.IntN(3) == 0 {
+			b.Crook = units.Length(r.IntN(6)) * eighth
+		}
+	}
+	return boards
+}
+
+// TestLargeKnotty: the same with bad wood in the boards, a few stretches each and very many, and with crooks. The number
+// of pieces made is proven to be the most here too; the wood used is within a hundredth of the proven bound.
+func TestLargeKnotty(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes some seconds")
+	}
+	for i, c := range []struct {
+		share float64
+		most  int
+	}{{0.4, 2}, {0.4, 6}, {0.9, 2}, {0.9, 6}, {0.6, 20}} {
+		boards, pieces, rules := large(uint64(i%2), c.share)
+		boards = knotty(uint64(i), boards, c.most)
+		plan := cut(t, boards, pieces, rules)
+		gap := plan.Gap()
+		t.Logf("up to %d stretches of bad wood, pieces of %.0f %% of the area: %d missing, order %d, wood %d; gap %+v, %d million steps", c.most, 100*c.share,
+			plan.Used.Missing, plan.Used.Order, plan.Used.Wood, gap, plan.Work/1_000_000)
+		if gap.Pieces != 0 || gap.Wood > plan.Used.Wood/100 {
+			t.Errorf("up to %d stretches of bad wood, pieces of %.0f %% of the area: got %+v, bound %+v", c.most, 100*c.share, plan.Used, plan.Bound)
+		}
+	}
+}
+
 // TestLarge: 200 boards and 12 pieces, with wood enough and with too little. The number of pieces made is proven to be the most; the
 // wood used is within a hundredth of the proven bound.
 func TestLarge(t *testing.T) {

@@ -32,6 +32,18 @@ func (v Solid) cubic() *big.Int {
 // Add returns the exact sum.
 func (v Solid) Add(w Solid) Solid { return Solid{new(big.Int).Add(v.cubic(), w.cubic())} }
 
+// Less returns the exact difference. It can be below 0.
+func (v Solid) Less(w Solid) Solid { return Solid{new(big.Int).Sub(v.cubic(), w.cubic())} }
+
+// Part returns the n-th part, n above 0; what is left over of a cubic nanometre is dropped.
+func (v Solid) Part(n int) Solid { return Solid{new(big.Int).Quo(v.cubic(), big.NewInt(int64(n)))} }
+
+// CubicCentimetres returns the volume rounded once to the nearest cubic centimetre, exact halves up.
+func (v Solid) CubicCentimetres() int64 {
+	x := new(big.Rat).SetFrac(v.cubic(), cubicMetre)
+	return nearest(x.Mul(x, big.NewRat(1_000_000, 1)))
+}
+
 // cubicMetre in cubic nanometres.
 var cubicMetre = product(units.Metre, units.Metre, units.Metre)
 

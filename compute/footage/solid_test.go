@@ -27,6 +27,17 @@ func TestCubicMetres(t *testing.T) {
 	}
 }
 
+// TestSolidParts: a board foot is 2359.737216 cm3 (derived above); two of it less one, in three parts, 786.579 each.
+func TestSolidParts(t *testing.T) {
+	foot, _ := SolidOf(Piece{units.Inch, 12 * units.Inch, units.Foot, 1})
+	two, _ := SolidOf(Piece{units.Inch, 12 * units.Inch, units.Foot, 2})
+	for got, want := range map[int64]int64{two.Less(foot).CubicCentimetres(): 2360, foot.Part(3).CubicCentimetres(): 787, two.Less(two).CubicCentimetres(): 0} {
+		if got != want {
+			t.Errorf("got %d cm3, want %d", got, want)
+		}
+	}
+}
+
 // TestLoadWeights: Wengert prints the weight of 1,000 board feet 1 1/8 in thick and 12 ft 2 in long (seen): northern red oak
 // at 75 % 5,821 lb, white oak at 65 % 5,879, black walnut at 90 % 5,753. From the basic gravity (0.56, 0.60, 0.51) the same
 // volume gives 5,815, 5,875 and 5,750 (derived). He seems to use weights a foot already rounded: his are 0.05 to 0.11 % higher

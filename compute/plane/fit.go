@@ -127,8 +127,13 @@ func (b Board) makes(c Cut, p Piece) (Plan, Size, Reason, error) {
 		return Plan{}, Size{}, Reason{Lack: NotMeasured, What: Length}, nil
 	case p.Width > 0 && b.Width == 0:
 		return Plan{}, Size{}, Reason{Lack: NotMeasured, What: Width}, nil
-	case p.Length > b.Length && b.Length > 0:
-		return Plan{}, Size{}, Reason{Lack: TooShort, By: p.Length - b.Length}, nil
+	}
+	clear := b.Length
+	if b.Clear > 0 {
+		clear = min(clear, b.Clear)
+	}
+	if p.Length > clear && b.Length > 0 {
+		return Plan{}, Size{}, Reason{Lack: TooShort, By: p.Length - clear}, nil
 	}
 	var thin units.Length
 	for n := 1; n <= mostStrips; n++ {

@@ -12,6 +12,7 @@ import (
 type Board struct {
 	Thickness     []units.Length // callipered through the board at one place or several
 	Width, Length units.Length
+	Clear         units.Length // longest piece that can be cut from it, ends trimmed and bad wood cut out; 0: as long as it is
 	Cup           units.Length // gap under a straight line from edge to edge on the hollow face
 	Bow           units.Length // gap under a line from end to end on the face
 	Crook         units.Length // gap under a line from end to end on the edge

@@ -149,6 +149,8 @@ func TestFits(t *testing.T) {
 		{"ripped first", func(b *Board) { b.Cup = in(0.25) }, []Piece{trim, wide}, []int{0}, 2, Reason{}},
 		{"too thin", func(*Board) {}, []Piece{thick}, nil, 0, Reason{Lack: TooThin, By: in(0.125)}},
 		{"too short", func(*Board) {}, []Piece{long}, nil, 0, Reason{Lack: TooShort, By: 2 * units.Foot}},
+		{"too short where it is clear", func(b *Board) { b.Clear = 7 * units.Foot }, []Piece{trim}, nil, 0, Reason{Lack: TooShort, By: units.Foot}},
+		{"just clear", func(b *Board) { b.Clear = 8 * units.Foot }, []Piece{trim}, []int{0}, 1, Reason{}},
 		{"too narrow", func(*Board) {}, []Piece{broad}, nil, 0, Reason{Lack: TooNarrow, By: in(1.25)}},
 		// Shortages: 1/8 of 1 in = 12.5 %, 2 of 12 ft = 16.7 %, 1.25 of 9 in = 13.9 %.
 		{"the nearest piece", func(*Board) {}, []Piece{long, broad, thick}, nil, 0, Reason{Lack: TooThin, By: in(0.125), Piece: 2}},

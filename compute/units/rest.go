@@ -104,6 +104,15 @@ func (m Mass) In(u MassUnit) float64 {
 	return m.Grams()
 }
 
+// Solid writes a volume of wood, given in cubic centimetres: 1.93 cubic feet or 0.055 cubic metres.
+func (s System) Solid(cm3 int64) string {
+	if s == Metric {
+		return strconv.FormatFloat(float64(cm3)/1e6, 'f', 3, 64) + " cubic metres"
+	}
+	const cubicFoot = 30.48 * 30.48 * 30.48 // cubic centimetres, exact: 1 ft is 30.48 cm
+	return strconv.FormatFloat(float64(cm3)/cubicFoot, 'f', 2, 64) + " cubic feet"
+}
+
 // Mass writes a mass for a person: 4,600 g stays grams, a pack is given in whole pounds or kilograms.
 func (s System) Mass(m Mass) string {
 	if s == Metric {

@@ -218,7 +218,7 @@ func unitFits(what quantity, u cell.Unit) bool {
 	case cell.UnitNone:
 		return true
 	case cell.Inch, cell.Foot, cell.Millimetre, cell.Centimetre, cell.Metre:
-		return what == aThickness || what == aLength || what == aRun || what == aSize
+		return what == aThickness || what == aLength || what == aRun || what == aSize || what == aCutOut
 	case cell.Fahrenheit, cell.CelsiusUnit:
 		return what == aTemperature
 	case cell.Gram, cell.Kilogram, cell.Pound, cell.OunceUnit:

@@ -114,10 +114,20 @@ func (b *binder) makeBoard(v *rowValues) string {
 		Thickness: v.lengths("dry thickness"), Width: v.length("dry width"), Length: v.length("length"),
 		GreenThickness: meanOf(v.lengths("green thickness")), GreenMeasured: v.lengths("green thickness"), Setting: v.length("sawn at"), GreenWidth: v.length("green width"), Nominal: v.length("nominal"), NominalWidth: v.length("nominal width"),
 		Cup: v.length("cup"), Bow: v.length("bow"), Crook: v.length("crook"), Twist: v.length("twist"), Sawing: v.sawing("sawing"),
-		Course: v.count("course"), Spot: v.count("spot"), Note: v.text("note")}
+		CutOut: v.cutOut(), Course: v.count("course"), Spot: v.count("spot"), Note: v.text("note")}
 	b.job.Boards = append(b.job.Boards, board)
 	b.addReadings(v, compute.Reading{Origin: v.origin, Board: board.ID, Load: board.Load, WoodTemp: v.value("wood temperature").temp, Date: v.date("date")})
 	return ""
+}
+
+// cutOut gives the bad wood of a board. A cell that could not be read says so.
+func (v *rowValues) cutOut() compute.CutOut {
+	c := v.value("cut out").cutOut
+	out := compute.CutOut{Total: c.Total, Unread: v.bad["cut out"] || v.value("cut out").unread}
+	for _, s := range c.Stretches {
+		out.Stretches = append(out.Stretches, compute.Stretch{From: s.From, To: s.To, Top: s.Top})
+	}
+	return out
 }
 
 // addReadings adds every reading of a row, column by column.

@@ -31,6 +31,8 @@ type value struct {
 	sawing   compute.Sawing
 	species  wood.Species
 	size     cell.SizeOf
+	cutOut   cell.CutOut
+	unread   bool // cutOut: something stands there that could not be read
 	said     compute.Said
 	where    string // readings: the place on the board that the heading names
 }

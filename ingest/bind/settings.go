@@ -64,11 +64,11 @@ var SettingRows = []Setting{
 	{Name: "saw spread", What: aLength, Means: "total sawing standard deviation", Headings: []string{"saw spread", "sawing spread", "spread", "saw variation", "sawing variation", "sawing standard deviation", "saw scatter"},
 		put: func(s *compute.Settings, v value) error { return setLength(&s.SawSpread, v) }, show: func(s *compute.Settings) string { return thousandths(s, s.SawSpread) }},
 	{Name: "planing per face", What: aLength, Means: "least cut of the planer on each face", Headings: []string{"planing per face", "planing", "planer cut", "plane off per face", "planing each face", "skim", "planing allowance per face", "planer takes per face"},
-		put: func(s *compute.Settings, v value) error { return setLength(&s.PlanePer, v) }, show: func(s *compute.Settings) string { return s.System.Size(s.PlanePer) }},
+		put: func(s *compute.Settings, v value) error { return setLengthOrNone(&s.PlanePer, v) }, show: func(s *compute.Settings) string { return s.System.Size(s.PlanePer) }},
 	{Name: "edge cut", What: aLength, Means: "jointing on each edge", Headings: []string{"edge cut", "edging", "jointing per edge", "jointing", "edge allowance", "straightening per edge", "jointer per edge", "each edge"},
-		put: func(s *compute.Settings, v value) error { return setLength(&s.EdgeCut, v) }, show: func(s *compute.Settings) string { return s.System.Size(s.EdgeCut) }},
+		put: func(s *compute.Settings, v value) error { return setLengthOrNone(&s.EdgeCut, v) }, show: func(s *compute.Settings) string { return s.System.Size(s.EdgeCut) }},
 	{Name: "end trim", What: aLength, Means: "cut off each end of a dry board before a piece is measured", Headings: []string{"end trim", "end trimming", "trim", "trim each end", "trim per end", "ends trimmed", "end cut", "end loss"},
-		put: func(s *compute.Settings, v value) error { return setLength(&s.EndTrim, v) }, show: func(s *compute.Settings) string { return s.System.Size(s.EndTrim) }},
+		put: func(s *compute.Settings, v value) error { return setLengthOrNone(&s.EndTrim, v) }, show: func(s *compute.Settings) string { return s.System.Size(s.EndTrim) }},
 	{Name: "scant share", What: aShare, Means: "share of boards that may come out scant", Headings: []string{"scant share", "scant", "scant boards", "undersize share", "may be scant", "scant allowed"},
 		put: func(s *compute.Settings, v value) error { return setShare(&s.ScantShare, v, 0.001, 0.5) }, show: func(s *compute.Settings) string { return percent(s.ScantShare) }},
 	{Name: "target moisture", What: anMC, Means: "moisture content to dry to, when it isn't the use's own", Headings: []string{"target moisture", "target", "target mc", "dry to", "target moisture content", "aim", "dried to"},
@@ -174,6 +174,15 @@ var SettingRows = []Setting{
 func setLength(l *units.Length, v value) error {
 	if len(v.lengths) == 0 || v.lengths[0] <= 0 {
 		return fmt.Errorf("the length is not more than zero")
+	}
+	*l = v.lengths[0]
+	return nil
+}
+
+// setLengthOrNone takes a length of which none is a sound answer: the cell's reader lets nothing else through as 0.
+func setLengthOrNone(l *units.Length, v value) error {
+	if len(v.lengths) == 0 || v.lengths[0] < 0 {
+		return fmt.Errorf("the length is less than zero")
 	}
 	*l = v.lengths[0]
 	return nil

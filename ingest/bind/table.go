@@ -30,6 +30,7 @@ const (
 	aYesNo
 	aSize // a whole size in one cell: 1x12x10'
 	aMonth
+	aCutOut
 )
 
 // Field is one column of a table.
@@ -156,6 +157,9 @@ var Tables = []Table{
 				"crook depth", "sweep"}},
 			{Name: "twist", What: aLength, Means: "height of the free corner", Headings: []string{"twist", "wind", "twisted",
 				"twist height", "winding"}},
+			{Name: "cut out", What: aCutOut, Means: "bad wood by length, measured from the butt end: 14-20 in; 3' to 3'6\"; 4-9 in from the top; butt 6 in; or lose 8 in", Headings: []string{
+				"cut out", "cut outs", "to cut out", "defects", "defect", "defects from butt", "defects from butt end", "cut out from butt", "cut out from butt end",
+				"bad wood", "bad wood from butt", "lose", "to lose", "length to lose", "lengths to lose", "loses"}},
 			{Name: "sawing", What: aSawing, Means: "flat, quarter, mixed, or the ring angle in degrees", Headings: sawingHeadings},
 			{Name: "course", What: aCount, Means: "layer in the stack, 1 at the bottom", Headings: courseHeadings},
 			{Name: "spot", What: aCount, Means: "place in the layer, 1 at the left", Headings: spotHeadings},

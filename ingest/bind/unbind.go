@@ -9,6 +9,7 @@ import (
 
 	"drytally/compute"
 	"drytally/compute/units"
+	"drytally/ingest/cell"
 )
 
 // Written is the records of a job written as rows of forms.
@@ -155,6 +156,15 @@ func (r *rowWriter) length(name string, l units.Length) {
 	r.put(name, l != 0, value{lengths: []units.Length{l}})
 }
 
+// cutOut writes the bad wood of a board. What could not be read can't be written either.
+func (r *rowWriter) cutOut(c compute.CutOut) {
+	v := value{cutOut: cell.CutOut{Total: c.Total}, unread: c.Unread}
+	for _, s := range c.Stretches {
+		v.cutOut.Stretches = append(v.cutOut.Stretches, cell.Stretch{From: s.From, To: s.To, Top: s.Top})
+	}
+	r.put("cut out", c.Unread || c.Total != 0 || len(c.Stretches) > 0, v)
+}
+
 // measured writes a size place by place, or once where it is only named.
 func (r *rowWriter) measured(name string, places []units.Length, named units.Length) {
 	if len(places) == 0 {
@@ -220,6 +230,7 @@ func (w *unbinder) board(r *rowWriter, b compute.Board) compute.Origin {
 	r.length("bow", b.Bow)
 	r.length("crook", b.Crook)
 	r.length("twist", b.Twist)
+	r.cutOut(b.CutOut)
 	r.sawing(b.Sawing)
 	r.count("course", b.Course)
 	r.count("spot", b.Spot)

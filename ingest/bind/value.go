@@ -129,6 +129,9 @@ func (b *binder) read(c sheet.Cell, k column, f Field) (value, bool) {
 		case known:
 			v.said = compute.No
 		}
+	case aCutOut:
+		v.cutOut, ps = cell.CutOutOf(c, x)
+		v.unread = len(ps) > 0 && len(v.cutOut.Stretches) == 0 && v.cutOut.Total == 0
 	case aMonth:
 		m, ok := b.monthOf(c, x)
 		v.count = int(m)

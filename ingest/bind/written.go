@@ -100,6 +100,8 @@ func sameValue(what quantity, a, b value) bool {
 		return a.said == b.said
 	case aSize:
 		return a.size == b.size
+	case aCutOut:
+		return a.unread == b.unread && a.cutOut.Total == b.cutOut.Total && slices.Equal(a.cutOut.Stretches, b.cutOut.Stretches)
 	}
 	return false
 }
@@ -129,6 +131,16 @@ func (w *writer) ways(f Field, v value) []string {
 		return w.lengthWays(f.What, v.lengths)
 	case aReading:
 		return []string{v.readings[0].String()}
+	case aCutOut:
+		if v.unread {
+			return nil
+		}
+		inches := cutOutIn(v.cutOut, " in", func(l units.Length) string { return round(l.Inches()) })
+		millimetres := cutOutIn(v.cutOut, " mm", func(l units.Length) string { return round(l.Millimetres()) })
+		if w.system == units.Metric {
+			return []string{millimetres, inches}
+		}
+		return []string{inches, millimetres}
 	case aDate:
 		return []string{v.date.Format(time.DateOnly), v.date.Format("2006-01-02 15:04"), v.date.Format("2006-01-02 15:04:05")}
 	case aClock:
@@ -200,4 +212,20 @@ func (w *writer) setting(s *Setting, shown string, v value) string {
 		return ""
 	}
 	return text
+}
+
+// cutOutIn writes bad wood in a unit: 14.5 to 20 in; 4 to 9 in from the top; or lose 8 in.
+func cutOutIn(c cell.CutOut, unit string, number func(units.Length) string) string {
+	if c.Total != 0 {
+		return "lose " + number(c.Total) + unit
+	}
+	var all []string
+	for _, s := range c.Stretches {
+		text := number(s.From) + " to " + number(s.To) + unit
+		if s.Top {
+			text += " from the top"
+		}
+		all = append(all, text)
+	}
+	return strings.Join(all, "; ")
 }

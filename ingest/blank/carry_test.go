@@ -199,6 +199,9 @@ func TestEveryFieldIsCarried(t *testing.T) {
 					}
 				}
 			}
+			if form.Kind == compute.KindBoards {
+				row["cut out"] = "14 to 20 in; 4 to 9 in from the top"
+			}
 			if form.Kind == compute.KindWeights { // the unit of a weight is carried too
 				row["weight"], row["section wet"], row["section ovendry"] = "10.1 lb", "0.31 lb", "0.22 lb"
 			}

@@ -158,7 +158,7 @@ func TestLength(t *testing.T) {
 
 // TestNone: a flat board has a cup of 0 and a mill may cut nothing off its edges; elsewhere 0 is no length.
 func TestNone(t *testing.T) {
-	for _, col := range []string{"cup", "bow", "crook", "twist", "planing per face", "edge cut"} {
+	for _, col := range []string{"cup", "bow", "crook", "twist", "planing per face", "edge cut", "end trim"} {
 		for _, c := range []sheet.Cell{text("0"), text(`0"`), text("none"), num("0", sheet.General), num("0.0", sheet.Fraction)} {
 			if got, ps := Length(c, Context{Default: Inch, Column: col}); got != 0 || len(ps) != 0 {
 				t.Errorf("Length(%q) of %s: got %v %v, want 0 and no problem", c.Text, col, got, ps)

@@ -2,8 +2,10 @@
 //
 //	apt-get install coinor-cbc
 //	go run ./compute/fit/testdata/model compute/fit/testdata
+//	go run ./compute/fit/testdata/model compute/fit/testdata knotty
 //
-// It writes cases.json and solved.csv into the folder. The tests only read the two.
+// It writes cases.json and solved.csv into the folder, or knotty.json and knotty.csv: boards with several stretches of bad wood, which
+// may overlap and reach over an end, and with crooks. The tests only read the four.
 //
 // The model is written down here on its own, from the description of the pattern space in the documentation of package fit, and
 // uses none of its code: for every clear length a choice between sections and strips, a number of them, each with its size and the
@@ -38,10 +40,11 @@ type Board struct {
 	ID, Species              string
 	Length, Width, Thickness int
 	Whole, Ripped            int
+	Crook                    int      `json:",omitempty"`
 	HeldBack                 bool     `json:",omitempty"`
 	Deny                     []string `json:",omitempty"`
 	LoseStart, LoseEnd       int      `json:",omitempty"`
-	Defects                  [][2]int `json:",omitempty"` // apart from one another and from the ends, each longer than two kerfs
+	Defects                  [][2]int `json:",omitempty"` // each longer than two kerfs
 }
 
 // Piece is a wanted piece.
@@ -52,20 +55,22 @@ type Piece struct {
 }
 
 const (
-	inch   = 64
-	wanted = 60
+	inch = 64
 	// seconds is the most the solver may take at one level. A case it can't prove in that time is left out, whatever it found.
 	seconds = "10"
 )
 
 func main() {
-	if len(os.Args) != 2 {
-		log.Fatal("usage: model FOLDER")
+	if len(os.Args) < 2 || len(os.Args) > 3 || len(os.Args) == 3 && os.Args[2] != "knotty" {
+		log.Fatal("usage: model FOLDER [knotty]")
 	}
-	folder := os.Args[1]
+	folder, wanted, draw, to, solved, word := os.Args[1], 60, random, "cases.json", "solved.csv", ""
+	if len(os.Args) == 3 {
+		wanted, draw, to, solved, word = 40, knotty, "knotty.json", "knotty.csv", " knotty"
+	}
 	version, _ := exec.Command("cbc", "-quit").CombinedOutput()
 	var out strings.Builder
-	fmt.Fprintf(&out, "# Best plans of cases.json; Debian package coinor-cbc, %s; go run ./compute/fit/testdata/model compute/fit/testdata\n", versionLine(string(version)))
+	fmt.Fprintf(&out, "# Best plans of %s; Debian package coinor-cbc, %s; go run ./compute/fit/testdata/model compute/fit/testdata%s\n", to, versionLine(string(version)), word)
 	fmt.Fprintln(&out, "case,missing,order,wood")
 	work, err := os.MkdirTemp("", "model")
 	if err != nil {
@@ -75,7 +80,7 @@ func main() {
 	var cases []Case
 	for n := 0; len(cases) < wanted; n++ {
 		start := time.Now()
-		c := random(n)
+		c := draw(n)
 		best, ok := [3]int{-1, -1, -1}, true
 		for level := range best {
 			if best[level], ok = solve(work, c, level, best); !ok {
@@ -92,10 +97,10 @@ func main() {
 	if err != nil {
 		log.Fatal(err)
 	}
-	if err := os.WriteFile(filepath.Join(folder, "cases.json"), append(data, '\n'), 0o644); err != nil {
+	if err := os.WriteFile(filepath.Join(folder, to), append(data, '\n'), 0o644); err != nil {
 		log.Fatal(err)
 	}
-	if err := os.WriteFile(filepath.Join(folder, "solved.csv"), []byte(out.String()), 0o644); err != nil {
+	if err := os.WriteFile(filepath.Join(folder, solved), []byte(out.String()), 0o644); err != nil {
 		log.Fatal(err)
 	}
 }
@@ -151,6 +156,33 @@ func random(n int) Case {
 	return c
 }
 
+// knotty makes the n-th case of boards with several stretches of bad wood, most of them from one to four, and some with a crook.
+func knotty(n int) Case {
+	r := rand.New(rand.NewPCG(uint64(n), 21))
+	c := random(n)
+	c.Name = fmt.Sprintf("knot%02d", n)
+	for i := range c.Boards {
+		b := &c.Boards[i]
+		b.Defects, b.LoseStart, b.LoseEnd, b.HeldBack = nil, 0, 0, false
+		for range r.IntN(5) {
+			at := 8 * (r.IntN(b.Length/8+8) - 4) // some reach over an end
+			b.Defects = append(b.Defects, [2]int{at, at + 40 + 8*r.IntN(48)})
+		}
+		if r.IntN(3) == 0 {
+			b.Crook = 16 * (1 + r.IntN(8))
+		}
+		if r.IntN(4) == 0 {
+			b.LoseEnd = 64 + 8*r.IntN(40)
+		}
+	}
+	// More and shorter pieces: long ones find no room between the bad wood.
+	for i := range c.Pieces {
+		p := &c.Pieces[i]
+		p.Length, p.Count = 10*inch+16*r.IntN(120), 1+r.IntN(5)
+	}
+	return c
+}
+
 // clearLength is a part of a board without defects.
 type clearLength struct {
 	board         Board
@@ -164,34 +196,48 @@ func clearLengths(c Case) []clearLength {
 		if b.HeldBack {
 			continue
 		}
-		from, to := 0, b.Length
-		if b.LoseStart > 0 {
-			from = max(b.LoseStart, c.EndTrim)
+		// Every 64th of an inch of the length is marked that is lost.
+		lost := make([]bool, b.Length)
+		lose := func(from, to int) {
+			for x := max(0, from); x < min(b.Length, to); x++ {
+				lost[x] = true
+			}
 		}
-		if b.LoseEnd > 0 {
-			to -= max(b.LoseEnd, c.EndTrim)
-		}
-		cuts := []int{from}
+		lose(0, b.LoseStart)
+		lose(b.Length-b.LoseEnd, b.Length)
 		for _, d := range b.Defects {
-			cuts = append(cuts, d[0], d[1])
+			lose(d[0], d[1])
 		}
-		cuts = append(cuts, to)
-		for i := 0; i < len(cuts); i += 2 {
-			l := clearLength{board: b, length: cuts[i+1] - cuts[i]}
-			l.useable = l.length
-			if cuts[i] == 0 && c.EndTrim > 0 {
-				l.lead = max(c.EndTrim, c.CrossKerf)
-				l.useable -= l.lead
+		if lost[0] { // bad wood at an end takes at least the trim with it
+			lose(0, c.EndTrim)
+		}
+		if lost[b.Length-1] {
+			lose(b.Length-c.EndTrim, b.Length)
+		}
+		for from := 0; from < b.Length; {
+			to := from
+			for to < b.Length && !lost[to] {
+				to++
 			}
-			if cuts[i+1] == b.Length {
-				l.useable -= c.EndTrim
+			l := clearLength{board: b, length: to - from}
+			if trim := c.EndTrim - from; trim > 0 { // bad wood may end within the trim
+				l.lead = max(trim, c.CrossKerf)
 			}
+			l.useable = l.length - l.lead - max(0, c.EndTrim-(b.Length-to))
 			if l.useable > 0 {
 				out = append(out, l)
+			}
+			for from = to; from < b.Length && lost[from]; from++ {
 			}
 		}
 	}
 	return out
+}
+
+// edge is what straightening takes off the width of a part of a board, rounded up to a 64th.
+func (b Board) edge(part int) int {
+	all := b.Length * b.Length
+	return (b.Crook*part*part + all - 1) / all
 }
 
 // model collects rows of a linear program in the text form solvers read.
@@ -276,7 +322,7 @@ func (m *model) clear(c Case, l clearLength, k int, made []string) {
 		var can []int
 		for i, p := range c.Pieces {
 			thick := l.board.Whole >= p.Thickness || l.board.Ripped >= p.Thickness && 2*p.Width+c.RipKerf <= l.board.Width
-			if p.Species == l.board.Species && thick && p.Length <= l.useable && p.Width <= l.board.Width && !slices.Contains(l.board.Deny, p.ID) {
+			if p.Species == l.board.Species && thick && p.Length <= l.useable && p.Width+l.board.edge(p.Length) <= l.board.Width && !slices.Contains(l.board.Deny, p.ID) {
 				can = append(can, i)
 			}
 		}
@@ -284,12 +330,14 @@ func (m *model) clear(c Case, l clearLength, k int, made []string) {
 			continue
 		}
 		rowSize, itemSize := func(p Piece) int { return p.Length }, func(p Piece) int { return p.Width }
-		rowKerf, itemKerf, rowEnd, itemEnd := c.CrossKerf, c.RipKerf, l.useable, l.board.Width
+		rowKerf, itemKerf, rowEnd := c.CrossKerf, c.RipKerf, l.useable
+		itemEnd := func(length int) int { return l.board.Width - l.board.edge(length) } // across a section of the length
 		lost, whole, least, other := l.lead, l.length, c.LeftLength, l.board.Width >= c.LeftWidth
 		if rip {
 			rowSize, itemSize = itemSize, rowSize
-			rowKerf, itemKerf, rowEnd, itemEnd = itemKerf, rowKerf, itemEnd, rowEnd
-			lost, whole, least, other = 0, l.board.Width, c.LeftWidth, l.length >= c.LeftLength
+			rowKerf, itemKerf, rowEnd = itemKerf, rowKerf, itemEnd(l.length)
+			itemEnd = func(int) int { return l.useable }
+			lost, whole, least, other = l.board.edge(l.length), l.board.Width, c.LeftWidth, l.length >= c.LeftLength
 		}
 		way := fmt.Sprintf("y%d_%t", k, rip)
 		m.binary = append(m.binary, way)
@@ -332,8 +380,8 @@ func (m *model) clear(c Case, l clearLength, k int, made []string) {
 				}
 				m.row(" + "+n+large, "<=", 0)
 			}
-			for j := range sizes {
-				across += term(-(itemEnd + itemKerf), fmt.Sprintf("t%d_%t_%d_%d", k, rip, row, j))
+			for j, s := range sizes {
+				across += term(-(itemEnd(s) + itemKerf), fmt.Sprintf("t%d_%t_%d_%d", k, rip, row, j))
 			}
 			m.row(across, "<=", 0)
 		}
@@ -344,10 +392,10 @@ func (m *model) clear(c Case, l clearLength, k int, made []string) {
 		if rip {
 			area = l.board.Thickness / 16 * (l.length / 8)
 		}
-		const by = 9216
+		const by = 9216 // an eighth of the factor of the row below
 		all := fmt.Sprintf("full%d_%t", k, rip)
 		// The last kerf may reach past the end; then all is used up and no more.
-		m.row(term(by, used)+times(-25*area, reach, 8)+term(-25*area*lost/8, way)+term(25*area*rowKerf/8, all), ">=", 0)
+		m.row(term(8*by, used)+times(-25*area, reach, 1)+term(-25*area*lost, way)+term(25*area*rowKerf, all), ">=", 0)
 		m.binary = append(m.binary, all)
 		full := (25*(l.board.Thickness/16)*(l.board.Width/8)*(l.length/8) + by - 1) / by
 		m.row(" + "+used+term(-full, all), ">=", 0)
