@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"drytally/compute/finding"
+	"drytally/compute/price"
 	"drytally/compute/units"
 	"drytally/compute/wood"
 )
@@ -305,4 +306,5 @@ type Sale struct {
 	Use    string
 	Date   time.Time
 	Note   string
+	Price  price.Price // what the row asks; not given: the price of the wood, when the settings have one
 }

@@ -49,6 +49,9 @@ type Result struct {
 	Climate  []ClimateYear     // what the place leads wood to, outdoors and indoors
 	Meters   []MeterComparison // meters held against the oven and against each other
 	Heat     []HeatRecord      // one per probe in the core of a board
+	Kiln     *KilnResult       // how the boards not yet dried are loaded; nil when the kiln's measures are not given
+	Step     StepResult        // what a thicker saw setting takes of the logs
+	Money    *MoneyResult      // nil when the owner gives no price
 	Species  []wood.Species    // the species the job used, by name
 	Sources  []source.Source   // every source a printed figure rests on, without repeats
 
@@ -367,6 +370,7 @@ type SaleResult struct {
 	Withheld                  bool
 	WithheldWhy               []Statement
 	Sales                     []*Sale // the rows
+	Weight                    SaleWeight
 	Warnings                  finding.List
 	Notes                     []Statement
 }

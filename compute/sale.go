@@ -201,7 +201,7 @@ func (x *index) withholdSale(s *SaleResult) {
 	}
 	ofCutting := x.cuttingCells()
 	for _, f := range x.out.Findings {
-		if f.Severity == finding.Note || !rows[rowPlace(f.Place)] || ofCutting[f.Place] {
+		if f.Severity == finding.Note || !rows[rowPlace(f.Place)] || ofCutting[f.Place] || s.priceCell(f.Place) {
 			continue
 		}
 		s.Warnings = append(s.Warnings, f)
@@ -210,4 +210,16 @@ func (x *index) withholdSale(s *SaleResult) {
 			s.WithheldWhy = append(s.WithheldWhy, stated("sale-withheld-error", "where", f.Place.String()+", "+f.Problem))
 		}
 	}
+}
+
+// priceCell reports whether a cell holds a price. No paper for the buyer rests on one.
+func (s *SaleResult) priceCell(p finding.Place) bool {
+	for _, row := range s.Sales {
+		for _, field := range []string{"price", "price per board foot", "sum"} {
+			if col := row.Origin.Cols[field]; col != 0 && p == row.Origin.At(field) {
+				return true
+			}
+		}
+	}
+	return false
 }

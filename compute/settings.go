@@ -2,7 +2,9 @@ package compute
 
 import (
 	"drytally/compute/finding"
+	"drytally/compute/price"
 	"drytally/compute/source"
+	"drytally/compute/stack"
 	"drytally/compute/target"
 	"drytally/compute/units"
 )
@@ -97,6 +99,36 @@ type Settings struct {
 	StoreTemp     units.Temperature // mean air of the place boards are kept in after the kiln
 	StoreHumidity units.Humidity
 	Stored        string // how boards are kept there, as written: wrapped, closed shed, stickered ...
+
+	Kiln stack.Kiln // what a load is laid in; its inside measures are 0 when not given
+	// What the trailer may carry, weigh with its load, and weighs alone; 0 when not given.
+	TrailerLoad, TrailerGross, TrailerEmpty units.Mass
+
+	Currency     string      // as the owner writes it; empty when no price is given
+	Prices       []WoodPrice // in the order given
+	DryingCharge price.Price
+	LogValue     price.Price // of a board foot of log
+}
+
+// WoodPrice is the owner's price of a wood, by its name in the species table.
+type WoodPrice struct {
+	Species string
+	Price   price.Price
+}
+
+// PriceOf gives the owner's price of a wood.
+func (s *Settings) PriceOf(species string) (price.Price, bool) {
+	for _, p := range s.Prices {
+		if p.Species == species {
+			return p.Price, true
+		}
+	}
+	return price.Price{}, false
+}
+
+// KilnSource names where the gaps, the sticker and the bolster come from that a workbook doesn't give.
+func KilnSource() source.Source {
+	return source.Source{Document: "sticker thickness, gaps and bolster height", Status: source.CommonPractice}
 }
 
 // Defaults returns the settings of a workbook that says nothing.
@@ -107,5 +139,7 @@ func Defaults() Settings {
 		LowestMark: units.Percent(7), HighestMark: units.Percent(25), AllowedShare: 0.10, MostHeldBack: 0.25,
 		TagWidth: 4 * units.Inch, TagHeight: 2 * units.Inch, Region: "most of the United States",
 		Aliases: map[string]string{},
+		Kiln: stack.Kiln{Bolster: 4 * units.Inch, Top: 6 * units.Inch, WallGap: 6 * units.Inch, EndGap: 3 * units.Inch,
+			BoardGap: units.Fraction(1, 2), Sticker: units.Fraction(3, 4)},
 	}
 }

@@ -14,6 +14,7 @@ import (
 
 	"drytally/compute"
 	"drytally/compute/finding"
+	"drytally/compute/price"
 	"drytally/compute/profile"
 	"drytally/compute/units"
 	"drytally/ingest"
@@ -168,7 +169,7 @@ func understood(r *compute.Result) string {
 		line("load %s%s", at(x.Origin), fields("id", x.ID, "species", x.Species.Name, "use", x.Use, "region", x.Region, "limit", x.Limit, "lowest", x.Low, "in", x.DateIn, "out", x.DateOut, "boards", x.Boards, "courses", x.Courses, "spots", x.Spots, "note", x.Note))
 	}
 	for _, x := range j.Sales {
-		line("sale %s%s", at(x.Origin), fields("id", x.ID, "load", x.Load, "boards", strings.Join(x.Boards, " "), "pieces", x.Pieces, "buyer", x.Buyer, "use", x.Use, "date", x.Date, "note", x.Note))
+		line("sale %s%s", at(x.Origin), fields("id", x.ID, "load", x.Load, "boards", strings.Join(x.Boards, " "), "pieces", x.Pieces, "buyer", x.Buyer, "use", x.Use, "date", x.Date, "note", x.Note, "asks", asked(x.Price, j.Settings.Currency)))
 	}
 	for _, s := range j.Settings.Used {
 		if s.Place.File != "" {
@@ -233,6 +234,42 @@ func understood(r *compute.Result) string {
 			say(l.Heat)
 		}
 	}
+	if r.Kiln != nil {
+		for _, a := range r.Kiln.Aside {
+			line("kiln: load %s is out, %d boards", a.Load, a.Boards)
+		}
+		for _, l := range r.Kiln.Loads {
+			line("kiln, load %q: %d placed, %d left out, %d stickers, %s to %s green", l.Load, l.Placed, l.Out, l.Stickers, j.Settings.System.Mass(l.Green.Low), j.Settings.System.Mass(l.Green.High))
+			for _, row := range l.Rows {
+				line("  %s: %d placed in courses %v, %d left out, %s", at(row.Cut.Origin), row.Placed, row.Courses, row.Out, row.Why)
+			}
+			say(l.Warnings)
+		}
+	}
+	if r.Job.Settings.TrailerLoad != 0 || r.Job.Settings.TrailerGross != 0 {
+		for _, s := range r.Sales {
+			line("weight of %s:", s.ID)
+			say(s.Weight.Says)
+		}
+	}
+	if m := r.Money; m != nil {
+		for _, s := range m.Sales {
+			for _, l := range s.Lines {
+				line("money of %s: %d boards of %s, %s: %s, known %v", s.Sale, l.Boards, l.What, asked(l.Price, m.Currency), l.Amount.Write(m.Currency), l.Known)
+				if l.Why.Name != "" {
+					say([]compute.Statement{l.Why})
+				}
+			}
+			line("money of %s: total %s, known %v", s.Sale, s.Total.Write(m.Currency), s.Known)
+		}
+		for _, d := range m.Drying {
+			line("drying of %s: in %s, out %s", d.Load, d.InAmount.Write(m.Currency), d.OutAmount.Write(m.Currency))
+			say(d.Says)
+		}
+		if m.Step.Known {
+			say([]compute.Statement{r.Step.Says, m.Step.Says})
+		}
+	}
 	for _, f := range r.Findings {
 		line("%s", f)
 		if f.Stands != "" {
@@ -251,6 +288,14 @@ func understood(r *compute.Result) string {
 		}
 	}
 	return b.String()
+}
+
+// asked writes a price, or nothing when none is given.
+func asked(p price.Price, currency string) string {
+	if !p.Given() {
+		return ""
+	}
+	return p.Write(currency)
 }
 
 func at(o compute.Origin) string {

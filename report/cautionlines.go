@@ -18,7 +18,7 @@ type noteGroup struct {
 
 // cautionHeads are the headings, by the tens of a caution's number.
 var cautionHeads = map[int]string{0: "No grade", 1: "What was measured", 2: "Meters", 3: "After the kiln", 4: "Heat and insects",
-	6: "Footage and sizes", 9: "Handling", 10: "Some woods and uses"}
+	6: "Footage and sizes", 7: "The kiln", 9: "Handling", 10: "Some woods and uses"}
 
 // cautionsFor gives the cautions of a paper that are for these woods and uses.
 func cautionsFor(paper string, woods []templates.Wood, uses []string) []templates.Caution {

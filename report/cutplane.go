@@ -55,6 +55,9 @@ func (j *job) drawWeekCuts(d *page.Doc) {
 	}
 	d.Heading(1, "The week's cuts as sawn")
 	d.Table(t)
+	if j.Step.Known {
+		d.Para(j.say(j.Step.Says), page.Style{Size: page.SizeTable})
+	}
 	for _, c := range j.Cuts {
 		if p := c.DryThickness.Confidence; p > 0 {
 			d.Para(j.wording("cut-predicted", "share", decimal(p*100)), page.Style{Size: page.SizeSmall, Gray: page.Soft})

@@ -61,6 +61,11 @@ func Papers(r *compute.Result, about About) ([]write.File, error) {
 			return nil, err
 		}
 	}
+	if r.Kiln != nil {
+		if err := add("kiln-loading", "", ".pdf", j.kilnPaper); err != nil {
+			return nil, err
+		}
+	}
 	for i := range r.Loads {
 		l := &r.Loads[i]
 		if err := add("load", l.Load.ID, ".pdf", func() ([]byte, error) { return j.loadPaper(l) }); err != nil {

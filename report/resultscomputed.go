@@ -251,6 +251,7 @@ func (j *job) jsSale(s *compute.SaleResult) any {
 		{"age_days", ageOf(s)},
 		{"footage", jsEach(s.Footage, func(f *compute.Footage) any { return jsFootage(*f) })},
 		{"thousandths_m3", jsCountIf(int(s.Solid))},
+		{"weight", j.jsSaleWeight(&s.Weight)},
 		{"withheld", s.Withheld},
 		{"withheld_why", j.jsStatements(s.WithheldWhy)},
 		{"findings", jsFindings(s.Warnings)},
@@ -285,5 +286,7 @@ func jsSettings(s *compute.Settings) any {
 		{"paper", [...]string{"Letter", "A4"}[s.Paper]}, {"tag_width", jsLength(s.TagWidth)}, {"tag_height", jsLength(s.TagHeight)},
 		{"region", s.Region}, {"aliases", jsSorted(s.Aliases)}, {"end_trim", jsLength(s.EndTrim)}, {"meter_name", s.MeterName},
 		{"store_temperature", jsTemperature(s.StoreTemp)}, {"store_relative_humidity_percent", jsHumidity(s.StoreHumidity)}, {"stored", s.Stored},
+		{"kiln", jsKilnMeasures(s.Kiln)}, {"trailer_rated_load", jsMass(s.TrailerLoad)}, {"trailer_gross_rating", jsMass(s.TrailerGross)},
+		{"trailer_empty_weight", jsMass(s.TrailerEmpty)}, {"money", jsMoneySettings(s)},
 	}
 }

@@ -130,6 +130,7 @@ func filledResult() *compute.Result {
 			Published: []heat.Figure{{Kind: heat.Schedule, Temp: units.Celsius(56), Minutes: 30, Most: 40, About: "something printed", Source: book}}}, {Temp: units.Celsius(71.1)}},
 		Says: []compute.Statement{said("heat-counting"), said("heat-no-claim")}}}
 	r.Fit = filledFit(r)
+	filledKiln(r)
 	return r
 }
 
@@ -412,6 +413,11 @@ func TestWorkbookHoldsWhatIsRarelyThere(t *testing.T) {
 		{"Planing", "Then width jointed (in)", 1, 6.125, sheet.Decimal},
 		{"Planing", "Chips when worked whole, solid (cubic centimetres)", 1, 812, sheet.Decimal},
 		{"Sales", "Days from last reading to sale", 1, 3, sheet.Decimal},
+		{"Sales", "Weight, to (lb)", 1, 600, sheet.Decimal},
+		{"Kiln courses", "Boards", 2, 2, sheet.Decimal},
+		{"Kiln courses", "Underside from the floor (in)", 2, 5.75, sheet.Decimal},
+		{"Kiln rows", "Stay out", 2, 2, sheet.Decimal},
+		{"Money", "Amount (shillings)", 1, 123.45, sheet.Decimal},
 		{"Storage", "MC after 90 days, to (%)", 1, 9.4, sheet.Decimal},
 		{"Storage", "It changes, from (in)", 1, -0.03125, sheet.Decimal},
 		{"Storage", "Can leave what the use asks for after (days)", 1, 0, sheet.Decimal},

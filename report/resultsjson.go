@@ -41,6 +41,9 @@ func (j *job) resultsJSON() ([]byte, error) {
 		{"climate", jsEach(j.Climate, j.jsClimateYear)},
 		{"meters", jsEach(j.Meters, j.jsMeter)},
 		{"core_temperatures", jsEach(j.Heat, j.jsCoreTemperatures)},
+		{"kiln_loading", j.jsKiln(j.Kiln)},
+		{"thicker_setting", j.jsStep(&j.Step)},
+		{"money", j.jsMoney(j.Money)},
 		{"species", jsEach(j.Species, jsSpecies)},
 		{"sources", jsEach(j.Sources, func(s *source.Source) any { return jsSource(*s) })},
 	}, "")

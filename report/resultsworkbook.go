@@ -103,6 +103,9 @@ func (j *job) resultsWorkbook() ([]byte, error) {
 	table(b, "Leftovers", j.leftovers(), j.leftoverColumns())
 	table(b, "Fit wood", j.woodRows(), woodColumns())
 	table(b, "Sales", pointers(j.Sales), j.saleColumns())
+	table(b, "Kiln courses", j.kilnCourses(), j.kilnCourseColumns())
+	table(b, "Kiln rows", j.kilnRows(), j.kilnRowColumns())
+	table(b, "Money", j.moneyRows(), j.moneyColumns())
 	table(b, "Storage", j.storeRows(), j.storeColumns())
 	table(b, "Climate", pointers(j.Job.Climate), j.climateColumns())
 	table(b, "Weights", pointers(j.Job.Weights), j.weightColumns())
@@ -204,6 +207,8 @@ var sheetWords = map[string]string{
 	"Sizes":       "what to set the saw to for each wanted piece", "Cuts": "the saw's tally with footage and dry sizes",
 	"Saw spread": "the spread of the sawing, used and measured", "One setting": "settings so near that one could do",
 	"Shrinkage": "the mill's own shrinkage beside the handbook's", "Fit": "which wanted pieces the boards on hand make",
+	"Kiln courses": "how the boards not dried yet are loaded, from the bottom", "Kiln rows": "what became of each row's boards",
+	"Money":    "what your own figures come to",
 	"Fit cuts": "how each of these boards is cut", "Leftovers": "what goes back to the stack then",
 	"Fit wood": "what becomes of the wood of these boards",
 	"Storage":  "what the air it is kept in makes of each load", "Climate": "the year of the place and what it leads wood to",

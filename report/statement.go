@@ -101,6 +101,9 @@ func (j *job) drawParties(d *page.Doc, s *compute.SaleResult) {
 	if s.Solid != 0 {
 		pairs = append(pairs, page.Pair{Key: "Volume dry", Value: solidWords(s.Solid)})
 	}
+	if w := s.Weight; w.Known() && w.Open == 0 && !w.Estimated {
+		pairs = append(pairs, page.Pair{Key: "Weight", Value: j.wording("statement-weight", "low", j.system.Mass(w.Low), "high", j.system.Mass(w.High))})
+	}
 	d.Pairs(pairs, 2)
 	d.Rule(page.Stroke{})
 }

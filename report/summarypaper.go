@@ -23,6 +23,8 @@ func (j *job) drawSummary(d *page.Doc) {
 	j.drawLoadLines(d)
 	j.drawSizeLines(d)
 	j.drawSaleLines(d)
+	j.drawWeights(d)
+	j.drawMoney(d)
 	j.drawMeters(d)
 	j.drawLooseProbes(d)
 	j.drawSummaryYear(d)
@@ -74,8 +76,10 @@ func (j *job) toDo() []toDo {
 			all = append(all, toDo{what: "Sale " + shortID(s.ID), text: j.wording("summary-withheld-sale")})
 		}
 		all = append(all, j.saleToDo(s)...)
+		all = append(all, j.trailerToDo(s)...)
 	}
 	all = append(all, j.millToDo()...)
+	all = append(all, j.kilnToDo()...)
 	for _, s := range j.Sizes {
 		if !s.Known {
 			all = append(all, toDo{what: s.Wanted.Piece, text: j.wording("summary-no-setting", "why", j.say(s.Why))})
@@ -188,11 +192,14 @@ func (j *job) drawSizeLines(d *page.Doc) {
 func (j *job) drawSaleLines(d *page.Doc) {
 	if len(j.Sales) > 0 {
 		t := page.Table{Columns: []page.Column{{Head: "sale", Width: 16}, {Head: "buyer", Width: 26}, {Head: "day", Width: 27}, {Head: "boards", Width: 11, Align: page.Right},
-			{Head: "footage", Width: 32}, {Head: "papers"}}}
+			{Head: "footage, weight", Width: 32}, {Head: "papers"}}}
 		for _, s := range j.Sales {
 			var feet []string
 			for _, f := range s.Footage {
 				feet = append(feet, footageWords(f))
+			}
+			if w := s.Weight; w.Known() {
+				feet = append(feet, j.wording("summary-weight", "low", j.system.Mass(w.Low), "high", j.system.Mass(w.High)))
 			}
 			papers := "statement and tags"
 			switch {

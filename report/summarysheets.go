@@ -276,6 +276,9 @@ func (j *job) drawSettingsUsed(d *page.Doc) {
 			missing = append(missing, u.Name)
 			continue
 		}
+		if u.Source.Status == source.CommonPractice {
+			continue // on the paper it is for
+		}
 		whose := "yours"
 		if u.Source.Status == source.OurChoice {
 			whose = "default"

@@ -172,6 +172,7 @@ func (t *textOut) sizes() {
 var paperWords = []struct{ begins, words string }{
 	{"summary.", "read this first"},
 	{"cut-sheet.", "for the saw and the planer"},
+	{"kiln-loading.", "to load the kiln by"},
 	{"load-", "for the stack and the file"},
 	{"statement-", "for the buyer"},
 	{"tags-", "for the boards"},

@@ -10,7 +10,7 @@ type Caution struct {
 	When   string // the condition it is printed under, as in the file; empty: always
 }
 
-// Cautions gives the cautions of a paper ("certificate", "statement", "tag", "cut") in the order of the list, those that
+// Cautions gives the cautions of a paper ("certificate", "statement", "tag", "cut", "kiln", "trailer") in the order of the list, those that
 // are only for some woods or uses too: ask each with For.
 func Cautions(paper string) []Caution {
 	var out []Caution

@@ -6,7 +6,7 @@ import (
 )
 
 // The papers a caution can stand on.
-var papers = []string{"certificate", "statement", "tag", "cut"}
+var papers = []string{"certificate", "statement", "tag", "cut", "kiln", "trailer"}
 
 func TestCautionsAreWellFormed(t *testing.T) {
 	t.Parallel()
@@ -60,6 +60,8 @@ func TestCautionsThatMustStand(t *testing.T) {
 		{"statement of no known wood", "statement", nil, nil, "C01 C06 C10", "C07 C08 C106"},
 		{"cut sheet", "cut", []Wood{oak}, nil, "C90 C93 C104", "C106"},
 		{"cut sheet of walnut", "cut", []Wood{walnut}, nil, "C90 C93 C106", ""},
+		{"kiln loading", "kiln", []Wood{pine}, nil, "C75 C78 C90 C91 C92 C93", "C94 C104"},
+		{"trailer", "trailer", nil, nil, "C93 C94", "C90"},
 		{"tag", "tag", []Wood{oak}, nil, "C06 C36 C62 C93", ""},
 	}
 	for _, tt := range tests {

@@ -91,6 +91,11 @@ func metricMill(b *book) {
 	p.line("Footage rule", "volume")
 	p.line("Region", "most of the United States")
 	p.line("Allowed share", share(0.10), "over the limit")
+	p.blank()
+	p.line("Currency", "florins", "for the sums on the summary")
+	p.line("Price of black cherry", "12.50 per board foot")
+	p.line("Drying charge", "0.40 per board foot")
+	p.line("Log value", "1.10 per board foot")
 }
 
 func metricSawing(b *book) {

@@ -152,6 +152,11 @@ func mixedSettings(b *book) {
 	p.line("Boards are kept", "stickered in the shop")
 	p.line("Allowed share over the limit", "1 in 10")
 	p.line("Species alias", "WP = eastern white pine", "Odd writes it that way")
+	p.blank()
+	p.line("Kiln length", "13'", "the sun kiln, inside")
+	p.line("Kiln width", "10'")
+	p.line("Kiln height", "4'", "under the fan shelf")
+	p.line("Trailer rated load", "1800 lb", "what the plate leaves for Odd's trailer")
 }
 
 func mixedSawn(b *book) {

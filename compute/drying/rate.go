@@ -83,6 +83,26 @@ func Safe(species string, nominal units.Length) (rate SafeRate, ok bool) {
 	return rate, true
 }
 
+// TimeFactor gives how many times as long as 4/4 a nominal thickness dries: 1 for 4/4, 1.7 for 6/4, 2.5 for 8/4. ok is false for
+// others: no figure was seen, and interpolating has no source.
+//
+// Source: Wengert (2012); seen.
+func TimeFactor(nominal units.Length) (factor float64, from source.Source, ok bool) {
+	from = source.Source{Document: "Wengert, extension answers (2012)", Place: "drying time of 6/4 and 8/4", Status: source.Seen}
+	switch nominal {
+	case units.Inch:
+		return 1, from, true
+	case units.Fraction(3, 2):
+		return sixQuarterTime, from, true
+	case 2 * units.Inch:
+		return eightQuarterTime, from, true
+	}
+	return 0, source.Source{}, false
+}
+
+// eightQuarterTime is how much longer 8/4 dries than 4/4 (Wengert 2012; seen).
+const eightQuarterTime = 2.5
+
 // sixQuarterTime is how much longer 6/4 dries than 4/4 (Wengert 2012; seen).
 const sixQuarterTime = 1.7
 

@@ -111,3 +111,22 @@ func TestDailyLosses(t *testing.T) {
 		t.Errorf("no weighings: got %v", got)
 	}
 }
+
+// The 8/4 rates of the published table are the 4/4 rates over 2.5 (derived; it confirmed the table's columns): TimeFactor says
+// the same of the time.
+func TestTimeFactorAgainstSafeRates(t *testing.T) {
+	f, from, ok := TimeFactor(2 * units.Inch)
+	if !ok || from.Status != source.Seen {
+		t.Fatalf("8/4: got %g, %s, %v", f, from, ok)
+	}
+	for _, r := range safeRates().rows {
+		if r.eight != 0 && math.Abs(r.four.Percent()/r.eight.Percent()-f) > 0.1 {
+			t.Errorf("%s: 4/4 over 8/4 is %.2f, the factor on time is %g", r.row, r.four.Percent()/r.eight.Percent(), f)
+		}
+	}
+	for _, thick := range []units.Length{units.Fraction(5, 4), 3 * units.Inch, 0} {
+		if f, _, ok := TimeFactor(thick); ok {
+			t.Errorf("%s: got %g, no figure was seen", thick, f)
+		}
+	}
+}

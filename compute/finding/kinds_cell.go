@@ -37,6 +37,7 @@ const (
 	CellApart         Code = "C033"
 	CellPercentStyle  Code = "C034"
 	CellCutOut        Code = "C041"
+	CellPrice         Code = "C042"
 )
 
 // cellKinds are the findings whose codes begin with C.
@@ -86,4 +87,5 @@ var cellKinds = []Kind{
 	{CellPercentStyle, Error, "A cell is shown in percent where a plain figure is meant.", "Format the cell as a number and write the figure again."},
 	{CellCutOut, Warning, "Bad wood to cut out of a board can't be read one way; nothing is cut from the board.",
 		"Write where it begins and ends, from the butt end: 14-20 in; butt 6 in; top 8 in; or a total: lose 8 in."},
+	{CellPrice, Error, "What stands there can't be read as a price.", "Write it like 4.50 USD per board foot, 900 USD per 1000 board feet or 310 USD in all."},
 }

@@ -46,4 +46,6 @@ var jobKinds = []Kind{
 	{"J068", Warning, "Lap, tongue, gap or groove leaves too little room for the movement of the wood through the year.", "Make it wider, or dry the wood nearer to its year."},
 	{"J071", Warning, "Bad wood to cut out lies off its board, or is all of it; nothing is cut from the board.", "Check the board's length and from which end was measured."},
 	{"J072", Warning, "Stretches of bad wood of one board overlap; they were taken as one.", "Nothing, if they do overlap."},
+	{"J081", Warning, "The kiln's inside measures are not all given, or leave no room for a stack; no loading is worked out.", "Give length, width and height inside, and look at the gaps."},
+	{"J082", Warning, "The trailer's gross rating is not more than its empty weight; the two are not used.", "Check the two, or write the rated load."},
 }

@@ -49,4 +49,6 @@ var tableKinds = []Kind{
 	{"T063", Note, "Texts hold signs without a shape; they were left out.", "Nothing, if the words are right as printed."},
 	{"T064", Note, "A row is marked as an example of the blank workbook but holds nothing of it any more; it was read.", "Clear the word in the note."},
 	{"T065", Warning, "Beside an empty setting the column for what holds then says something else.", "Write your own value into the column of values."},
+	{"T066", Error, "A price names no currency, or another one than the rest; it is not used.", "Write one currency for all, in the settings or behind each price."},
+	{"T067", Note, "Money beside the sales does not say what it is for or in which currency; no money is worked out from it.", "Nothing, if it is for yourself."},
 }

@@ -94,6 +94,18 @@ func nearest(x *big.Rat) int64 {
 // boardFoot is 144 cubic inches in cubic nanometres: 1 in x 12 in x 1 ft.
 var boardFoot = product(units.Inch, 12*units.Inch, units.Foot)
 
+// FeetOf returns an exact number of board feet.
+func FeetOf(exact *big.Rat) Feet { return Feet{new(big.Rat).Set(exact)} }
+
+// CubicThousandths returns thousandths of a cubic metre of solid wood of so many board feet, rounded once, exact halves up.
+func (f Feet) CubicThousandths() int64 {
+	x := new(big.Rat).SetFrac(boardFoot, cubicMetre)
+	return nearest(x.Mul(x, f.rat()).Mul(x, big.NewRat(1000, 1)))
+}
+
+// FeetOfCubic returns the board feet of so many cubic nanometres of wood: solid wood by volume, whatever its thickness.
+func FeetOfCubic(cubic *big.Int) Feet { return Feet{new(big.Rat).SetFrac(cubic, boardFoot)} }
+
 // product multiplies lengths. Three of them overflow 64 bits.
 func product(ls ...units.Length) *big.Int {
 	out := big.NewInt(1)

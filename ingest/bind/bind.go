@@ -29,7 +29,8 @@ type binder struct {
 	row     *rowValues
 	byCol   map[int]sheet.Cell
 	cols    map[colsKey]map[string]int
-	regions []region // of the sheet being read, when lines of text are looked for between them
+	regions []region     // of the sheet being read, when lines of text are looked for between them
+	amounts []pricedWood // prices of the settings, until all settings are read
 }
 
 type sumsKey struct {
@@ -70,6 +71,7 @@ func BindAndWrite(name string, books []*sheet.Workbook) (*compute.Job, map[strin
 			b.readSettings(regions[s])
 		}
 	}
+	b.settlePrices()
 	b.settingsUsed()
 	clear(b.woods) // the settings may have given names a meaning
 	settledBy := map[*sheet.Workbook]settled{}

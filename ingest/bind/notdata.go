@@ -95,6 +95,9 @@ func (r *region) meets(cells []sheet.Cell) bool {
 	return true
 }
 
+// money reports whether a field is an amount of money: a row of sums may hold theirs beside that of the counts.
+func (q quantity) money() bool { return q == aPrice || q == aPriceBF || q == aSum }
+
 // isTextOnly reports whether a cell holds text without any digit.
 func isTextOnly(c sheet.Cell) bool {
 	return c.Kind == sheet.Text && !strings.ContainsAny(c.Text, "0123456789")
@@ -135,7 +138,7 @@ func allFormulasOfTotals(cells []sheet.Cell) bool {
 func (s *sums) bareTotal(r region, cells []sheet.Cell) bool {
 	var known []sheet.Cell
 	for _, c := range cells {
-		if slices.ContainsFunc(r.cols, func(k column) bool { return k.col == c.Col && k.field >= 0 }) {
+		if slices.ContainsFunc(r.cols, func(k column) bool { return k.col == c.Col && k.field >= 0 && !r.table.Fields[k.field].What.money() }) {
 			known = append(known, c)
 		}
 	}

@@ -1,6 +1,7 @@
 package bind
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 
@@ -53,8 +54,14 @@ func settingExactly(h spelled) *Setting {
 			}
 		}
 	}
+	if strings.HasPrefix(h.whole, pricePrefix) {
+		return settingExactly(spelled{whole: "price"})
+	}
 	return nil
 }
+
+// pricePrefix begins a setting's name that names the wood: price of white ash.
+const pricePrefix = "price of "
 
 // leastSettings is how many setting names a sheet must hold before it is read as settings without its name saying so.
 const leastSettings = 3
@@ -100,13 +107,17 @@ func (b *binder) readSettings(rs []region) {
 			b.fate(p.row, compute.KindSettings, compute.NotData, emptySetting)
 			continue
 		}
-		if old, ok := b.given[p.setting.Name]; ok && p.setting.Name != "alias" && p.setting.Name != "mill contact" {
+		if old, ok := b.given[p.setting.Name]; ok && p.setting.Name != "alias" && p.setting.Name != "mill contact" && p.setting.Name != "price" {
 			b.say("T012", at, p.value.Text, "keep one of the two", "the setting %q was given in %s already; this one was not taken", p.setting.Name, old)
 			b.fate(p.row, compute.KindSettings, compute.SetAside, "setting given twice")
 			continue
 		}
 		b.given[p.setting.Name] = at
-		if !b.readSetting(p.setting, p.value, p.unit, at) {
+		read := b.readSetting
+		if p.setting.Name == "price" {
+			read = func(*Setting, sheet.Cell, cell.Unit, finding.Place) bool { return b.readPrices(p.name, p.value, at) }
+		}
+		if !read(p.setting, p.value, p.unit, at) {
 			b.fate(p.row, compute.KindSettings, compute.SetAside, "value not readable")
 			continue
 		}
@@ -328,7 +339,9 @@ func (b *binder) readSetting(s *Setting, c sheet.Cell, unit cell.Unit, at findin
 	if !ok {
 		return false
 	}
-	if err := s.put(&b.job.Settings, v); err != nil {
+	if s.money != nil {
+		b.amounts = append(b.amounts, pricedWood{setting: s, money: v.money, at: at, stands: c.Text, row: settingRow{b.sheet, at.Row}})
+	} else if err := s.put(&b.job.Settings, v); err != nil {
 		b.job.Findings = b.job.Findings[:before]
 		b.say("T020", at, c.Text, s.Means, "the setting %q can't be taken: %v", s.Name, err)
 		return false
@@ -359,9 +372,16 @@ func (b *binder) readAliases(c sheet.Cell, at finding.Place) bool {
 func (b *binder) settingsWritten() map[string]string {
 	all := map[string]string{}
 	w := newWriter(&b.job.Settings)
-	for i, u := range b.job.Settings.Used {
-		if u.Place.File != "" {
-			all[u.Name] = w.setting(&SettingRows[i], u.Value, b.owner[u.Name])
+	for _, u := range b.job.Settings.Used {
+		at := slices.IndexFunc(SettingRows, func(s Setting) bool { return s.Name == u.Name })
+		switch {
+		case u.Place.File == "" || at < 0:
+		case u.Name == "price":
+			all[u.Name] = pricesText(&b.job.Settings)
+		case SettingRows[at].money != nil && !SettingRows[at].money(&b.job.Settings).Given():
+			all[u.Name] = "" // it was refused
+		default:
+			all[u.Name] = w.setting(&SettingRows[at], u.Value, b.owner[u.Name])
 		}
 	}
 	return all
@@ -378,7 +398,10 @@ func (b *binder) settingsUsed() {
 	for _, row := range SettingRows {
 		u, ok := given[row.Name]
 		if !ok {
-			u = compute.SettingUsed{Name: row.Name, Source: source.Source{Document: "drytally", Place: "default", Status: source.OurChoice}}
+			if row.when != nil && !row.when(s) {
+				continue
+			}
+			u = compute.SettingUsed{Name: row.Name, Source: source.Source{Document: "drytally", Place: "default", Status: cmp.Or(row.status, source.OurChoice)}}
 		}
 		u.Value = row.show(s)
 		s.Used = append(s.Used, u)

@@ -8,6 +8,7 @@ import (
 	"unicode"
 
 	"drytally/compute"
+	"drytally/compute/finding"
 	"drytally/compute/units"
 	"drytally/compute/wood"
 	"drytally/ingest/cell"
@@ -35,6 +36,10 @@ type value struct {
 	unread   bool // cutOut: something stands there that could not be read
 	said     compute.Said
 	where    string // readings: the place on the board that the heading names
+
+	money       cell.MoneyOf
+	moneyAt     finding.Place
+	moneyStands string
 }
 
 // rowValues is one data row: its values and the column of each, by field name. A row has few fields: looking through them is

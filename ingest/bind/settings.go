@@ -8,6 +8,8 @@ import (
 	"strings"
 
 	"drytally/compute"
+	"drytally/compute/price"
+	"drytally/compute/source"
 	"drytally/compute/target"
 	"drytally/compute/units"
 )
@@ -20,6 +22,10 @@ type Setting struct {
 	Means    string
 	put      func(*compute.Settings, value) error
 	show     func(*compute.Settings) string
+	money    func(*compute.Settings) *price.Price // where an amount of money goes; put is nil then
+	// when says whether the setting is listed when it was not given; nil: always. A default that is not used is not listed.
+	when   func(*compute.Settings) bool
+	status source.Status // of the default; 0: OurChoice
 }
 
 // SettingRows holds every setting, in the order they are printed.
@@ -169,6 +175,99 @@ var SettingRows = []Setting{
 			}
 			return strings.Join(all, "; ")
 		}},
+	{Name: "kiln length", What: aSpan, Means: "inside; with width and height it is worked out how the next boards are loaded", Headings: []string{"kiln length", "kiln inside length", "inside length of kiln", "kiln inside long", "kiln long"},
+		when: never, put: func(s *compute.Settings, v value) error { return setLength(&s.Kiln.Length, v) }, show: func(s *compute.Settings) string { return runOrNone(s, s.Kiln.Length) }},
+	{Name: "kiln width", What: aSpan, Means: "inside, across the boards", Headings: []string{"kiln width", "kiln inside width", "inside width of kiln", "kiln inside wide", "kiln depth", "kiln inside depth", "kiln wide"},
+		when: never, put: func(s *compute.Settings, v value) error { return setLength(&s.Kiln.Width, v) }, show: func(s *compute.Settings) string { return runOrNone(s, s.Kiln.Width) }},
+	{Name: "kiln height", What: aSpan, Means: "inside, to the lowest thing above the stack", Headings: []string{"kiln height", "kiln inside height", "inside height of kiln", "kiln inside high", "kiln high"},
+		when: never, put: func(s *compute.Settings, v value) error { return setLength(&s.Kiln.Height, v) }, show: func(s *compute.Settings) string { return runOrNone(s, s.Kiln.Height) }},
+	{Name: "sticker thickness", What: aLength, Means: "of the stickers between the courses", Headings: []string{"sticker thickness", "stickers", "sticker", "stickers are", "sticker size", "sticker thick"},
+		when: withKiln, status: source.CommonPractice, put: func(s *compute.Settings, v value) error { return setLength(&s.Kiln.Sticker, v) }, show: func(s *compute.Settings) string { return s.System.Size(s.Kiln.Sticker) }},
+	{Name: "sticker spacing", What: aLength, Means: "most room between two stickers along the boards", Headings: []string{"sticker spacing", "stickers apart", "space between stickers", "between stickers", "stickers every", "sticker distance"},
+		when: withKiln, status: source.CommonPractice, put: func(s *compute.Settings, v value) error { return setLength(&s.Kiln.Spacing, v) }, show: func(s *compute.Settings) string {
+			if s.Kiln.Spacing == 0 {
+				return "by thickness"
+			}
+			return s.System.Size(s.Kiln.Spacing)
+		}},
+	{Name: "gap between boards", What: aLength, Means: "least room between two boards of a course", Headings: []string{"gap between boards", "board gap", "between boards", "space between boards", "boards apart"},
+		when: withKiln, status: source.CommonPractice, put: func(s *compute.Settings, v value) error { return setGap(&s.Kiln.BoardGap, v) }, show: func(s *compute.Settings) string { return s.System.Size(s.Kiln.BoardGap) }},
+	{Name: "gap at the walls", What: aLength, Means: "least room from the stack to each side wall", Headings: []string{"gap at the walls", "wall gap", "gap at walls", "gap to the walls", "gap at the wall", "room at the walls"},
+		when: withKiln, status: source.CommonPractice, put: func(s *compute.Settings, v value) error { return setGap(&s.Kiln.WallGap, v) }, show: func(s *compute.Settings) string { return s.System.Size(s.Kiln.WallGap) }},
+	{Name: "gap at the ends", What: aLength, Means: "least room from the stack to each end of the kiln, and between two stacks", Headings: []string{"gap at the ends", "end gap", "gap at ends", "room at the ends"},
+		when: withKiln, status: source.CommonPractice, put: func(s *compute.Settings, v value) error { return setGap(&s.Kiln.EndGap, v) }, show: func(s *compute.Settings) string { return s.System.Size(s.Kiln.EndGap) }},
+	{Name: "bolster height", What: aLength, Means: "from the kiln's floor to the first course", Headings: []string{"bolster height", "bolsters", "bolster", "foundation height", "bunk height", "bearer height", "bearers"},
+		when: withKiln, status: source.CommonPractice, put: func(s *compute.Settings, v value) error { return setGap(&s.Kiln.Bolster, v) }, show: func(s *compute.Settings) string { return s.System.Size(s.Kiln.Bolster) }},
+	{Name: "room above the stack", What: aLength, Means: "kept free for top weight and baffle", Headings: []string{"room above the stack", "room above stack", "top room", "room for top weight", "room for weight and baffle", "above the stack"},
+		when: withKiln, status: source.CommonPractice, put: func(s *compute.Settings, v value) error { return setGap(&s.Kiln.Top, v) }, show: func(s *compute.Settings) string { return s.System.Size(s.Kiln.Top) }},
+	{Name: "trailer rated load", What: aBurden, Means: "what the trailer may carry; a bare number is in pounds, or kilograms in metric", Headings: []string{"trailer rated load", "trailer load", "rated load", "trailer rating", "payload", "trailer payload", "trailer carries", "trailer may carry"},
+		when: never, put: func(s *compute.Settings, v value) error { return setBurden(&s.TrailerLoad, v) }, show: func(s *compute.Settings) string { return massOrNone(s, s.TrailerLoad) }},
+	{Name: "trailer gross rating", What: aBurden, Means: "what trailer and load may weigh together", Headings: []string{"trailer gross rating", "trailer gross", "gross rating", "trailer gross weight", "trailer gross weight rating"},
+		when: never, put: func(s *compute.Settings, v value) error { return setBurden(&s.TrailerGross, v) }, show: func(s *compute.Settings) string { return massOrNone(s, s.TrailerGross) }},
+	{Name: "trailer empty weight", What: aBurden, Means: "of the trailer alone", Headings: []string{"trailer empty weight", "trailer empty", "trailer weighs", "empty trailer", "trailer own weight", "trailer weight"},
+		when: never, put: func(s *compute.Settings, v value) error { return setBurden(&s.TrailerEmpty, v) }, show: func(s *compute.Settings) string { return massOrNone(s, s.TrailerEmpty) }},
+	{Name: "currency", What: aText, Means: "of all prices, as you write it", Headings: []string{"currency", "money", "money in", "prices in", "prices are in"},
+		when: never, put: func(s *compute.Settings, v value) error { s.Currency = v.text; return nil }, show: func(s *compute.Settings) string { return s.Currency }},
+	{Name: "price", What: aText, Means: "of a wood: white ash = 4.50 USD per board foot", Headings: []string{"price", "prices", "price list", "wood prices"},
+		when: never, put: nil, show: func(s *compute.Settings) string {
+			var all []string
+			for _, p := range s.Prices {
+				all = append(all, p.Species+" = "+p.Price.Write(s.Currency))
+			}
+			return strings.Join(all, "; ")
+		}},
+	{Name: "drying charge", What: aPrice, Means: "what is asked for drying: 0.35 USD per board foot", Headings: []string{"drying charge", "kiln charge", "charge for drying", "price of drying", "drying price", "drying fee"},
+		when: never, money: func(s *compute.Settings) *price.Price { return &s.DryingCharge }, show: func(s *compute.Settings) string { return moneyOrNone(s, s.DryingCharge) }},
+	{Name: "log value", What: aPrice, Means: "what a board foot of log is worth to you", Headings: []string{"log value", "log price", "log cost", "price of logs", "logs cost", "value of a board foot of log"},
+		when: never, money: func(s *compute.Settings) *price.Price { return &s.LogValue }, show: func(s *compute.Settings) string { return moneyOrNone(s, s.LogValue) }},
+}
+
+func never(*compute.Settings) bool { return false }
+
+func withKiln(s *compute.Settings) bool { return s.Kiln.Given() }
+
+func runOrNone(s *compute.Settings, l units.Length) string {
+	if l == 0 {
+		return ""
+	}
+	return s.System.Run(l)
+}
+
+func massOrNone(s *compute.Settings, m units.Mass) string {
+	if m == 0 {
+		return ""
+	}
+	return s.System.Mass(m)
+}
+
+func moneyOrNone(s *compute.Settings, p price.Price) string {
+	if !p.Given() {
+		return ""
+	}
+	return p.Write(s.Currency)
+}
+
+// widestGap is the largest gap of a kiln's stack that is no slip.
+const widestGap = 6 * units.Foot
+
+// setGap takes a length that may be 0.
+func setGap(l *units.Length, v value) error {
+	if len(v.lengths) == 0 || v.lengths[0] < 0 || v.lengths[0] > widestGap {
+		return fmt.Errorf("the length is not 0 to 6 ft")
+	}
+	*l = v.lengths[0]
+	return nil
+}
+
+// leastBurden is the lightest trailer or load of a trailer that is no slip of the unit.
+const leastBurden = 40 * units.Kilogram
+
+func setBurden(m *units.Mass, v value) error {
+	if v.mass < leastBurden {
+		return fmt.Errorf("the weight is under 40 kg (88 lb)")
+	}
+	*m = v.mass
+	return nil
 }
 
 func setLength(l *units.Length, v value) error {

@@ -31,6 +31,11 @@ const (
 	aSize // a whole size in one cell: 1x12x10'
 	aMonth
 	aCutOut
+	aSpan    // a length of a building: a bare number has no unit in an inch workbook, for it may be feet or inches
+	aBurden  // what a trailer weighs or carries: a bare number is pounds, or kilograms in a metric workbook
+	aPrice   // money and what it is for
+	aPriceBF // money for a board foot, by the heading
+	aSum     // money for all, by the heading
 )
 
 // Field is one column of a table.
@@ -396,6 +401,10 @@ var Tables = []Table{
 			{Name: "date", What: aDate, Fill: true, Within: "sale", Means: "day sold", Headings: []string{"date", "day", "sold on", "when", "date sold",
 				"sale date", "date of sale", "delivered", "delivery date", "invoice date", "shipped", "ship date", "picked up",
 				"date delivered", "date shipped", "pickup date", "day sold"}},
+			{Name: "price", What: aPrice, Means: "what is asked and for what: 4.50 USD per board foot", Headings: []string{"price", "unit price", "asking", "price asked"}},
+			{Name: "price per board foot", What: aPriceBF, Means: "what is asked for a board foot", Headings: []string{"price per board foot", "price per bf", "price bf", "per bf",
+				"per board foot", "price per bd ft", "rate per bf", "price board foot"}},
+			{Name: "sum", What: aSum, Means: "what is asked for all of the row", Headings: []string{"price in all", "price for all", "sale price", "price paid", "sum asked", "sum paid", "price for the lot"}},
 			{Name: "note", What: aText, Means: "anything", Headings: noteHeadings},
 		},
 		Needs: [][]string{{"boards", "pieces"}, {"buyer", "sale"}},

@@ -8,6 +8,7 @@ import (
 
 	"drytally/compute"
 	"drytally/compute/finding"
+	"drytally/compute/price"
 	"drytally/compute/units"
 	"drytally/ingest/cell"
 	"drytally/ingest/sheet"
@@ -136,6 +137,25 @@ func (b *binder) read(c sheet.Cell, k column, f Field) (value, bool) {
 		m, ok := b.monthOf(c, x)
 		v.count = int(m)
 		return v, ok
+	case aSpan:
+		if x.Default = cell.UnitNone; b.job.Settings.System == units.Metric {
+			x.Default = cell.Millimetre
+		}
+		var l units.Length
+		l, ps = cell.Length(c, x)
+		v.lengths = []units.Length{l}
+	case aBurden:
+		if x.Default = cell.Pound; b.job.Settings.System == units.Metric {
+			x.Default = cell.Kilogram
+		}
+		v.mass, ps = cell.Mass(c, x)
+	case aPrice, aPriceBF, aSum:
+		if f.Name == "price" && bareMoney(c) {
+			b.sayNoMoney(c, "write what it is for behind each figure, or head the column \"price per board foot\" or \"sum asked\"", "the figures under this heading don't say what they are for; no money is worked out from them")
+			return v, true
+		}
+		v.money, ps = cell.Price(c, x, map[quantity]price.Unit{aPriceBF: price.BoardFoot, aSum: price.Lot}[f.What])
+		v.moneyAt, v.moneyStands = b.at(c.Row, c.Col), c.Text
 	case aSize:
 		x.Default = b.smallUnit()
 		v.size, ps = cell.Size(c, x)
@@ -156,6 +176,8 @@ func (b *binder) sane(c sheet.Cell, f Field, v value) bool {
 		low, high = 4*units.Inch, 1000*units.Foot
 	case f.What == aRun:
 		low, high = 4*units.Inch, 60*units.Foot
+	case f.What == aSpan:
+		low, high = 6*units.Inch, 200*units.Foot
 	case strings.HasSuffix(f.Name, "thickness") || f.Name == "nominal" || f.Name == "sawn at":
 		low, high = units.Fraction(1, 16), 24*units.Inch
 	case strings.HasSuffix(f.Name, "width") || f.Name == "face":
@@ -170,8 +192,12 @@ func (b *binder) sane(c sheet.Cell, f Field, v value) bool {
 	}
 	for _, l := range v.lengths {
 		if l < low || l > high {
+			of := f.Name + " of a board"
+			if f.What == aSpan {
+				of = f.Name
+			}
 			b.say("T011", b.at(c.Row, c.Col), c.Text, "write the size with its unit: 96 in, 8 ft, 7 1/4, 184 mm",
-				"%q would be %s, which no %s of a board is", c.Text, b.job.Settings.System.Run(l), f.Name)
+				"%q would be %s, which no %s is", c.Text, b.job.Settings.System.Run(l), of)
 			return false
 		}
 	}

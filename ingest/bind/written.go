@@ -1,6 +1,7 @@
 package bind
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -10,6 +11,7 @@ import (
 
 	"drytally/compute"
 	"drytally/compute/finding"
+	"drytally/compute/price"
 	"drytally/compute/units"
 	"drytally/compute/wood"
 	"drytally/ingest/cell"
@@ -18,12 +20,13 @@ import (
 
 // writer writes values so that the reader takes them for the same again, under the headings of a form in a system of units.
 type writer struct {
-	system units.System
-	reader binder
+	system   units.System
+	currency string
+	reader   binder
 }
 
 func newWriter(s *compute.Settings) *writer {
-	w := &writer{system: s.System}
+	w := &writer{system: s.System, currency: s.Currency}
 	settings := compute.Defaults()
 	settings.System, settings.Aliases = s.System, s.Aliases
 	w.reader = binder{job: &compute.Job{Settings: settings}, book: &sheet.Workbook{}, sheet: &sheet.Sheet{}, woods: map[string]wood.Match{}}
@@ -78,7 +81,7 @@ func sameValue(what quantity, a, b value) bool {
 		return a.species == b.species
 	case aSawing:
 		return a.sawing == b.sawing
-	case aThickness, aLength, aRun:
+	case aThickness, aLength, aRun, aSpan:
 		return slices.Equal(a.lengths, b.lengths)
 	case aReading:
 		return slices.Equal(a.readings, b.readings)
@@ -94,6 +97,10 @@ func sameValue(what quantity, a, b value) bool {
 		return a.mc == b.mc
 	case aMass:
 		return a.mass == b.mass && a.massUnit == b.massUnit
+	case aBurden:
+		return a.mass == b.mass
+	case aPrice, aPriceBF, aSum:
+		return a.money.Price == b.money.Price && strings.EqualFold(a.money.Currency, b.money.Currency)
 	case aCount, aMonth:
 		return a.count == b.count
 	case aYesNo:
@@ -131,6 +138,21 @@ func (w *writer) ways(f Field, v value) []string {
 		return w.lengthWays(f.What, v.lengths)
 	case aReading:
 		return []string{v.readings[0].String()}
+	case aSpan:
+		l := v.lengths[0]
+		ways := []string{round(l.Feet()) + " ft", round(l.Inches()) + " in", round(l.Millimetres()) + " mm"}
+		if w.system == units.Metric {
+			slices.Reverse(ways)
+		}
+		return ways
+	case aBurden:
+		ways := []string{round(v.mass.Pounds()) + " lb", round(v.mass.Grams()/1000) + " kg", plain(v.mass.Grams()) + " g"}
+		if w.system == units.Metric {
+			ways[0], ways[1] = ways[1], ways[0]
+		}
+		return ways
+	case aPrice, aPriceBF, aSum:
+		return []string{priceText(v.money.Price, cmp.Or(v.money.Currency, w.currency)), priceText(v.money.Price, "")}
 	case aCutOut:
 		if v.unread {
 			return nil
@@ -226,6 +248,22 @@ func cutOutIn(c cell.CutOut, unit string, number func(units.Length) string) stri
 			text += " from the top"
 		}
 		all = append(all, text)
+	}
+	return strings.Join(all, "; ")
+}
+
+// priceText writes a price as it is read: 4.50 USD per board foot.
+func priceText(p price.Price, currency string) string {
+	per := map[price.Unit]string{price.BoardFoot: "per board foot", price.ThousandFeet: "per 1000 board feet", price.CubicMetre: "per cubic metre", price.Lot: "in all"}
+	figure := fmt.Sprintf("%d.%02d", p.Hundredths/100, p.Hundredths%100)
+	return strings.Join(strings.Fields(figure+" "+currency+" "+per[p.Per]), " ")
+}
+
+// pricesText writes the prices of the woods as they are read in one setting.
+func pricesText(s *compute.Settings) string {
+	var all []string
+	for _, p := range s.Prices {
+		all = append(all, p.Species+" = "+priceText(p.Price, s.Currency))
 	}
 	return strings.Join(all, "; ")
 }

@@ -199,6 +199,11 @@ func TestEveryFieldIsCarried(t *testing.T) {
 					}
 				}
 			}
+			if form.Kind == compute.KindSold { // one of its three columns of money
+				row["price"] = "4.50 USD per board foot"
+				delete(row, "price per board foot")
+				delete(row, "sum")
+			}
 			if form.Kind == compute.KindBoards {
 				row["cut out"] = "14 to 20 in; 4 to 9 in from the top"
 			}

@@ -160,9 +160,11 @@ func lengthOf(v *big.Rat, u Unit, stands string, x Context) (units.Length, *Prob
 
 // mayBeNone are the fields for which nothing at all is a sound answer: a board without cup is flat, and a mill may not
 // joint its edges or trim ends that are square and clean.
-var mayBeNone = map[string]bool{"cup": true, "bow": true, "crook": true, "twist": true, "planing per face": true, "edge cut": true, "end trim": true}
+var mayBeNone = map[string]bool{"cup": true, "bow": true, "crook": true, "twist": true, "planing per face": true, "edge cut": true,
+	"end trim": true, "gap between boards": true, "gap at the walls": true, "gap at the ends": true, "bolster height": true,
+	"room above the stack": true}
 
-// Length reads one length. A zero for cup, bow, crook, twist, planing per face, edge cut or end trim says that there is none and
+// Length reads one length. A zero for the fields of mayBeNone says that there is none and
 // comes back as zero without a problem; elsewhere zero is an error.
 func Length(c sheet.Cell, x Context) (units.Length, []Problem) {
 	if skip, ps := unread(c); skip {
