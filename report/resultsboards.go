@@ -146,16 +146,16 @@ func (j *job) readingColumns() []column[*readingRow] {
 	type row = *readingRow
 	fates := j.fates()
 	return slices.Concat([]column[row]{
-		{head: "Board", width: 10, cell: func(r row) any { return r.Board }},
-		{head: "Load", width: 10, cell: func(r row) any { return r.Load }},
+		{head: "Board", width: 10, field: "board", cell: func(r row) any { return r.Board }},
+		{head: "Load", width: 10, field: "load", cell: func(r row) any { return r.Load }},
 		{head: "Course", width: 8, cell: func(r row) any { return countCell(r.Course) }},
 		{head: "Spot", width: 8, cell: func(r row) any { return countCell(r.Spot) }},
-		{head: "As read", width: 9, cell: func(r row) any { return r.Value.String() }},
+		{head: "As read", width: 9, field: "reading", cell: func(r row) any { return r.Value.String() }},
 		{head: "Number or mark (%)", width: 9, cell: func(r row) any { return mcCell(r.Value.MC) }},
 		{head: "That is", width: 14, cell: func(r row) any { return jsReadingStates[r.Value.State] }},
 		{head: "Doubtful", width: 9, cell: func(r row) any { return r.Value.Doubtful }},
 		temperatureColumn(j, "Wood temperature", func(r row) units.Temperature { return r.WoodTemp }),
-		{head: "Read on", width: 16, cell: func(r row) any { return dayCell(r.Date) }},
+		{head: "Read on", width: 16, field: "date", cell: func(r row) any { return dayCell(r.Date) }},
 	},
 		lengths(j, "Pin depth", "", func(r row) units.Length { return r.Depth }),
 		[]column[row]{
@@ -203,8 +203,8 @@ func written(m units.Mass, u units.MassUnit) float64 {
 
 func (j *job) weightColumns() []column[*compute.Weight] {
 	type row = *compute.Weight
-	mass := func(head string, unit units.MassUnit, get func(row) units.Mass) column[row] {
-		return column[row]{head: head + " (" + unit.String() + ")", width: 11, cell: func(w row) any {
+	mass := func(head, field string, unit units.MassUnit, get func(row) units.Mass) column[row] {
+		return column[row]{head: head + " (" + unit.String() + ")", width: 11, field: field, cell: func(w row) any {
 			if get(w) == 0 {
 				return nil
 			}
@@ -213,12 +213,12 @@ func (j *job) weightColumns() []column[*compute.Weight] {
 	}
 	whole, section := j.weightUnits()
 	return slices.Concat([]column[row]{
-		{head: "Sample board", width: 12, cell: func(w row) any { return w.Sample }},
+		{head: "Sample board", width: 12, field: "sample", cell: func(w row) any { return w.Sample }},
 		{head: "Load", width: 10, cell: func(w row) any { return w.Load }},
-		{head: "Date", width: 16, cell: func(w row) any { return dayCell(w.Date) }},
-		mass("Weight", whole, func(w row) units.Mass { return w.Weight }),
-		mass("Section, wet", section, func(w row) units.Mass { return w.Wet }),
-		mass("Section, ovendry", section, func(w row) units.Mass { return w.Ovendry }),
+		{head: "Date", width: 16, field: "date", cell: func(w row) any { return dayCell(w.Date) }},
+		mass("Weight", "weight", whole, func(w row) units.Mass { return w.Weight }),
+		mass("Section, wet", "section wet", section, func(w row) units.Mass { return w.Wet }),
+		mass("Section, ovendry", "section ovendry", section, func(w row) units.Mass { return w.Ovendry }),
 		{head: "Note", width: 30, cell: func(w row) any { return w.Note }},
 	}, originColumns(j, func(w row) compute.Origin { return w.Origin }))
 }

@@ -26,6 +26,7 @@ type book struct {
 	rows       map[string]*rowsOf // of each sheet
 	texts      textTable
 	links      int
+	notes      int
 	summaryRow int // the row below the first page, where the list of sheets goes
 	err        error
 }
@@ -266,9 +267,12 @@ func (b *book) link(sheet string, col, row int, l bookLink) {
 	}
 }
 
+// mostNotes is how many notes the book hangs: the sheet of findings has them all.
+const mostNotes = 2000
+
 // note hangs a note on a cell.
 func (b *book) note(sheet string, col, row int, s string) {
-	if b.err == nil {
+	if b.notes++; b.err == nil && b.notes <= mostNotes {
 		b.keep(b.f.AddComment(sheet, excelize.Comment{Cell: cellName(col, row), Author: "drytally", Text: escaped.ReplaceAllString(bookText(s), "_x005F$0"), Width: 320, Height: 120}))
 	}
 }

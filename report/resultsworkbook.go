@@ -85,15 +85,15 @@ func pointers[T any](all []T) []*T {
 func (j *job) resultsWorkbook() ([]byte, error) {
 	b := newBook()
 	j.summarySheet(b)
-	table(b, "Loads", pointers(j.Loads), j.loadColumns())
+	notedTable(j, b, "Loads", pointers(j.Loads), j.loadColumns(), func(l *compute.LoadResult) (compute.Origin, string) { return l.Load.Origin, "" })
 	table(b, "Witnesses", j.witnessRows(), j.witnessColumns())
-	j.boardSheet(b)
-	table(b, "Readings", pointers(j.readingRows()), j.readingColumns())
+	notedTable(j, b, "Boards", pointers(j.Boards), j.boardColumns(), func(r *compute.BoardResult) (compute.Origin, string) { return r.Board.Origin, "" })
+	notedTable(j, b, "Readings", pointers(j.readingRows()), j.readingColumns(), func(r *readingRow) (compute.Origin, string) { return r.Origin, r.Field })
 	table(b, "Strata", j.stratumRows(), j.stratumColumns())
 	table(b, "Meters", pointers(j.Meters), j.meterColumns())
 	table(b, "Meter pairs", j.meterPairRows(), meterPairColumns())
-	table(b, "Sizes", pointers(j.Sizes), j.sizeColumns())
-	table(b, "Cuts", pointers(j.Cuts), j.cutColumns())
+	notedTable(j, b, "Sizes", pointers(j.Sizes), j.sizeColumns(), func(s *compute.SizeResult) (compute.Origin, string) { return s.Wanted.Origin, "" })
+	notedTable(j, b, "Cuts", pointers(j.Cuts), j.cutColumns(), func(c *compute.CutResult) (compute.Origin, string) { return c.Cut.Origin, "" })
 	table(b, "Shrinkage", pointers(j.House), j.shrinkageColumns())
 	table(b, "One setting", pointers(j.OneSetting), j.settingNearColumns())
 	table(b, "Saw spread", j.spreadRows(), j.spreadColumns())
@@ -107,9 +107,9 @@ func (j *job) resultsWorkbook() ([]byte, error) {
 	table(b, "Kiln rows", j.kilnRows(), j.kilnRowColumns())
 	table(b, "Money", j.moneyRows(), j.moneyColumns())
 	table(b, "Storage", j.storeRows(), j.storeColumns())
-	table(b, "Climate", pointers(j.Job.Climate), j.climateColumns())
-	table(b, "Weights", pointers(j.Job.Weights), j.weightColumns())
-	table(b, "Air", pointers(j.Job.Air), j.airColumns())
+	notedTable(j, b, "Climate", pointers(j.Job.Climate), j.climateColumns(), func(c *compute.Climate) (compute.Origin, string) { return c.Origin, "" })
+	notedTable(j, b, "Weights", pointers(j.Job.Weights), j.weightColumns(), func(w *compute.Weight) (compute.Origin, string) { return w.Origin, "" })
+	notedTable(j, b, "Air", pointers(j.Job.Air), j.airColumns(), func(a *compute.Air) (compute.Origin, string) { return a.Origin, "" })
 	table(b, "Core temperatures", j.probeRows(), j.probeColumns())
 	table(b, "Probe log", pointers(j.Job.Core), j.coreColumns())
 	table(b, "Findings", pointers(j.Findings), j.findingColumns())
@@ -231,19 +231,27 @@ func (j *job) listSheets(b *book) {
 	}
 }
 
-// boardSheet writes the boards and hangs notes on the cells that findings speak of.
-func (j *job) boardSheet(b *book) {
-	columns := j.boardColumns()
-	table(b, "Boards", pointers(j.Boards), columns)
+// notedTable writes a table whose rows come from rows of the owner's sheets, and hangs notes on the cells that findings speak
+// of: on the column that shows what stands there, else on the first. at gives a row's origin, and which of several fields of
+// one name it shows ("" where it shows them all): one row of the sheet may hold several readings.
+func notedTable[T any](j *job, b *book, name string, rows []T, columns []column[T], at func(T) (o compute.Origin, field string)) {
+	table(b, name, rows, columns)
 	of := map[finding.Place][]*finding.Finding{} // by row
 	for i := range j.Findings {
-		f := &j.Findings[i]
-		of[finding.Place{File: f.Place.File, Sheet: f.Place.Sheet, Row: f.Place.Row}] = append(of[finding.Place{File: f.Place.File, Sheet: f.Place.Sheet, Row: f.Place.Row}], f)
+		p := j.Findings[i].Place
+		p.Col = 0
+		of[p] = append(of[p], &j.Findings[i])
 	}
-	for i := range j.Boards {
-		o := j.Boards[i].Board.Origin
+	for i, row := range rows {
+		o, own := at(row)
+		if o.Row == 0 {
+			continue
+		}
 		notes := map[int][]string{} // by column
 		for _, f := range of[finding.Place{File: o.File, Sheet: o.Sheet, Row: o.Row}] {
+			if own != "" && ofAnother(o, own, f.Place.Col) {
+				continue
+			}
 			at := noteColumn(columns, o, f.Place.Col)
 			words := fmt.Sprintf("%s: %s %s: %s", f.Place, f.Severity, f.Code, f.Problem)
 			if f.Hint != "" {
@@ -253,10 +261,21 @@ func (j *job) boardSheet(b *book) {
 		}
 		for at := range columns {
 			if len(notes[at]) > 0 {
-				b.note("Boards", at+1, i+2, strings.Join(notes[at], "\n"))
+				b.note(name, at+1, i+2, strings.Join(notes[at], "\n"))
 			}
 		}
 	}
+}
+
+// ofAnother reports whether a column holds another field of the same kind than own: "reading 2" beside "reading".
+func ofAnother(o compute.Origin, own string, col int) bool {
+	kind := strings.TrimRight(own, " 0123456789")
+	for field, at := range o.Cols {
+		if at == col && field != own && strings.TrimRight(field, " 0123456789") == kind {
+			return true
+		}
+	}
+	return false
 }
 
 // noteColumn finds the column that shows what stands in a cell of the owner's row; the first column when none does.

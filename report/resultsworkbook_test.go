@@ -340,6 +340,28 @@ func TestBoardNotesHangOnTheirCells(t *testing.T) {
 	}
 }
 
+// Of several readings in one row of the sheet, a note hangs on its own.
+func TestReadingNotesHangOnTheirOwn(t *testing.T) {
+	r := readSheets(t, map[string]string{"boards.csv": "Board,Thickness,Width,Length,Reading,Reading\nB1,1,6,8,8.1,8.3\nB2,1,6,8,8.2,88\nB3,1,6,8,8.2,8.4\nB4,1,6,8,8.0,8.1\nB5,1,6,8,8.0,8.1\n",
+		"weights.csv": "Sample,Date,Weight (g),Section wet (g),Section ovendry (g)\nS1,2026-10-01,4600,40,46\n"})
+	book := readBack(t, workbookOf(t, r))
+	noted := 0
+	for i, c := range headed(t, sheetNamed(t, book, "Readings"), "As read", 10) {
+		if has := strings.Contains(c.Comment, "J0"); has {
+			noted++
+			if c.Text != "88.0" || !strings.Contains(c.Comment, "F3") {
+				t.Errorf("reading %d, %s, has the note %q", i, c.Text, c.Comment)
+			}
+		}
+	}
+	if noted != 1 {
+		t.Errorf("%d readings have a note, want 1: %v", noted, r.Findings)
+	}
+	if c := headed(t, sheetNamed(t, book, "Weights"), "Section, ovendry (g)", 1)[0]; !strings.Contains(c.Comment, "J009") {
+		t.Errorf("the ovendry weight has the note %q", c.Comment)
+	}
+}
+
 func TestFindingsLinkToTheCell(t *testing.T) {
 	r := fullResult()
 	j := exampleJob(r)
