@@ -347,18 +347,18 @@ func TestReadingNotesHangOnTheirOwn(t *testing.T) {
 	book := readBack(t, workbookOf(t, r))
 	noted := 0
 	for i, c := range headed(t, sheetNamed(t, book, "Readings"), "As read", 10) {
-		if has := strings.Contains(c.Comment, "J0"); has {
+		if has := strings.Contains(c.Comment(), "J0"); has {
 			noted++
-			if c.Text != "88.0" || !strings.Contains(c.Comment, "F3") {
-				t.Errorf("reading %d, %s, has the note %q", i, c.Text, c.Comment)
+			if c.Text != "88.0" || !strings.Contains(c.Comment(), "F3") {
+				t.Errorf("reading %d, %s, has the note %q", i, c.Text, c.Comment())
 			}
 		}
 	}
 	if noted != 1 {
 		t.Errorf("%d readings have a note, want 1: %v", noted, r.Findings)
 	}
-	if c := headed(t, sheetNamed(t, book, "Weights"), "Section, ovendry (g)", 1)[0]; !strings.Contains(c.Comment, "J009") {
-		t.Errorf("the ovendry weight has the note %q", c.Comment)
+	if c := headed(t, sheetNamed(t, book, "Weights"), "Section, ovendry (g)", 1)[0]; !strings.Contains(c.Comment(), "J009") {
+		t.Errorf("the ovendry weight has the note %q", c.Comment())
 	}
 }
 

@@ -5,7 +5,6 @@ package letter
 import (
 	"unicode"
 
-	"golang.org/x/text/unicode/bidi"
 	"golang.org/x/text/unicode/norm"
 )
 
@@ -28,7 +27,7 @@ func Of(r rune) Fate {
 		return Shown
 	case unicode.In(r, unicode.Cf, unicode.Variation_Selector):
 		return Invisible
-	case unicode.Is(unicode.Cc, r) || unicode.Is(unicode.M, r) || rightToLeft(r):
+	case unicode.Is(unicode.Cc, r) || unicode.Is(unicode.M, r):
 		return Boxed
 	case raised(r) || spelledOut(r) || unicode.Is(typeface, r):
 		return Shown
@@ -89,11 +88,4 @@ func spelledOut(r rune) bool {
 		return true
 	}
 	return r >= '\u00BC' && r <= '\u00BE' || r >= '\u2150' && r <= '\u215E'
-}
-
-// rightToLeft reports whether a letter is written from right to left. Set in the order they are stored such letters would read
-// backwards.
-func rightToLeft(r rune) bool {
-	p, _ := bidi.LookupRune(r)
-	return p.Class() == bidi.R || p.Class() == bidi.AL
 }

@@ -4,7 +4,6 @@ import (
 	"strings"
 	"unicode"
 
-	"golang.org/x/text/unicode/bidi"
 	"golang.org/x/text/unicode/norm"
 )
 
@@ -33,8 +32,8 @@ type cleaned struct {
 }
 
 // clean normalizes s (NFC) and makes it drawable in the face. Accented letters come out composed; a combining mark that
-// does not compose, a control character, a character the face lacks, one above U+FFFF and letters written from right to left (which would come
-// out in the wrong order) are replaced by a stand-in. Fraction characters are written out: 11⅜ gives 11 3/8.
+// does not compose, a control character, a character the face lacks and one above U+FFFF are replaced by a stand-in. Fraction
+// characters are written out: 11⅜ gives 11 3/8.
 func clean(s string, f *faceData) cleaned {
 	s = strings.ReplaceAll(s, "\r\n", "\n")
 	var c cleaned
@@ -65,7 +64,7 @@ func clean(s string, f *faceData) cleaned {
 				}
 				put(q, false)
 			}
-		case r > 0xFFFE || unicode.In(r, unicode.M, unicode.Cc) || rightToLeft(r) || !f.has(r) && !isRaisedDigit(r):
+		case r > 0xFFFE || unicode.In(r, unicode.M, unicode.Cc) || !f.has(r) && !isRaisedDigit(r):
 			put(standIn, true)
 		default:
 			put(r, false)
@@ -77,11 +76,6 @@ func clean(s string, f *faceData) cleaned {
 // isVulgar reports whether r is one character for a whole fraction.
 func isVulgar(r rune) bool {
 	return r >= '\u00BC' && r <= '\u00BE' || r >= '\u2150' && r <= '\u215E' || r == '\u2189'
-}
-
-func rightToLeft(r rune) bool {
-	p, _ := bidi.LookupRune(r)
-	return p.Class() == bidi.R || p.Class() == bidi.AL
 }
 
 // isRaisedDigit reports whether r is a superscript digit. The typeface lacks the raised zero, so all are drawn by hand in

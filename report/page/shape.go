@@ -16,6 +16,7 @@ type atom struct {
 	split           bool    // a line may break after it
 	newline         bool    // a line must break here
 	replaced        bool    // a stand-in
+	level           uint8   // odd: it runs from right to left
 }
 
 // shaped is text made ready to be measured, broken into lines and drawn in one face.
@@ -105,6 +106,7 @@ func shape(s string, st Style) shaped {
 		out.atoms = append(out.atoms, a)
 		i++
 	}
+	setLevels(out.atoms)
 	return out
 }
 

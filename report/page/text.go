@@ -176,6 +176,7 @@ func copied(atoms []atom) string {
 // glyphs puts the characters on the page. All text ends here.
 func (d *Doc) glyphs(x, y float64, atoms []atom, st Style) {
 	size := st.size()
+	atoms = inSight(atoms)
 	d.setInk(st.Gray)
 	var run strings.Builder
 	runX := x
