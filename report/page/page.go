@@ -83,11 +83,14 @@ type Doc struct {
 		face  Face
 		size  float64
 	}
-	footing bool
-	sum     contentSum
-	numbers []numberAt // places kept for the number
-	shapes  map[shapeKey]shaped
-	code    struct {
+	footing  bool
+	sum      contentSum
+	numbers  []numberAt       // places kept for the number
+	embedded [Italic + 1]bool // faces the PDF library was given
+	// Text measured before: what is laid out is measured many times until it stands.
+	shapes map[shapeKey]shaped
+	broken map[breakKey]brokenText
+	code   struct {
 		text string
 		made *coding.Code
 	} // made last
@@ -125,9 +128,6 @@ func New(o Options) *Doc {
 	pdf.SetAuthor(oneLine(o.Author), true)
 	pdf.SetSubject(oneLine(o.Subject), true)
 	pdf.SetCreator(oneLine(o.Creator), true)
-	for f := Regular; f <= Italic; f++ {
-		pdf.AddUTF8FontFromBytes(family, f.data().style, f.data().file())
-	}
 	d := &Doc{pdf: pdf, opt: o}
 	if o.Stamp != nil {
 		d.sum.hash = sha256.New()

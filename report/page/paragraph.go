@@ -12,13 +12,34 @@ func (d *Doc) lines(w float64, s string, st Style) [][]atom {
 }
 
 func (d *Doc) linesOf(w float64, s string, st Style) (lines [][]atom, dropped int) {
+	key := breakKey{shapeKey{s, st.Face, st.Plain}, w, st.size()}
+	if known, ok := d.broken[key]; ok {
+		return known.lines, known.dropped
+	}
 	sh := d.shape(s, st)
 	limit := w / st.size()
 	lines = wrap(sh.atoms, limit)
 	for i, l := range lines {
 		lines[i], _ = cutTo(l, limit, st)
 	}
+	if len(s) <= longestShape {
+		if d.broken == nil || len(d.broken) >= mostShapes {
+			d.broken = map[breakKey]brokenText{}
+		}
+		d.broken[key] = brokenText{lines, sh.dropped}
+	}
 	return lines, sh.dropped
+}
+
+// breakKey is what the lines of a text depend on.
+type breakKey struct {
+	shapeKey
+	width, size float64
+}
+
+type brokenText struct {
+	lines   [][]atom
+	dropped int
 }
 
 // Paragraph draws s in lines of at most the width w, the top of the first line at y, and gives the height. It does not turn

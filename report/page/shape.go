@@ -47,8 +47,8 @@ type shapeKey struct {
 // mostShapes is how many shaped texts are kept, none longer than longestShape bytes; then all are forgotten and it begins
 // anew.
 const (
-	mostShapes   = 256
-	longestShape = 500
+	mostShapes   = 1000
+	longestShape = 2000
 )
 
 // shape gives the shape of a text, from those kept when it was asked for before: a text is measured, often in several sizes,

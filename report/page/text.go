@@ -60,11 +60,9 @@ func (d *Doc) Fit(box Rect, s string, st Style, least float64) Fitted {
 		least = SizeLeast
 	}
 	sh := d.shape(s, st)
-	if slices.ContainsFunc(sh.atoms, func(a atom) bool { return a.newline }) {
-		sh.atoms = slices.Clone(sh.atoms)
-	}
 	for i := range sh.atoms {
 		if sh.atoms[i].newline {
+			sh.atoms = slices.Clone(sh.atoms) // the shape is kept for the next time
 			sh.atoms[i] = atom{text: " ", width: em(st.Face.data(), ' '), gap: true}
 		}
 	}
@@ -258,6 +256,11 @@ func (d *Doc) spokenEnd(x, y float64, st Style) {
 func (d *Doc) setFont(f Face, size float64) {
 	if d.ink.known && d.ink.face == f && d.ink.size == size {
 		return
+	}
+	if face := min(f, Italic); !d.embedded[face] {
+		// The library reads a face anew for every document, which takes longer than drawing most of them: only what is used.
+		d.embedded[face] = true
+		d.pdf.AddUTF8FontFromBytes(family, f.data().style, f.data().file())
 	}
 	d.pdf.SetFont(family, f.data().style, size/Point)
 	d.ink.face, d.ink.size = f, size
