@@ -143,16 +143,16 @@ func (d data) why() Why {
 
 // logLikelihood is that of a normal distribution, without the constant of the numbers (ln(2 pi)/2 each).
 func (d data) logLikelihood(mu, sigma float64) float64 {
-	l := -float64(len(d.numbers)) * math.Log(sigma)
+	l, marks := -float64(len(d.numbers))*math.Log(sigma), again{of: logShare}
 	for _, y := range d.numbers {
 		z := (y - mu) / sigma
 		l -= z * z / 2
 	}
 	for _, c := range d.under {
-		l += logShare((c - mu) / sigma)
+		l += marks.at((c - mu) / sigma)
 	}
 	for _, c := range d.over {
-		l += logShare((mu - c) / sigma)
+		l += marks.at((mu - c) / sigma)
 	}
 	return l
 }

@@ -29,15 +29,15 @@ func (d data) bestMean(sigma float64) (mu, l float64) {
 	low, high := -4*far, 4*far
 	for range 60 {
 		mu = (low + high) / 2
-		slope := 0.0
+		slope, marks := 0.0, again{of: hazard}
 		for _, y := range d.numbers {
 			slope += (y - mu) / sigma
 		}
 		for _, c := range d.under {
-			slope -= hazard((c - mu) / sigma)
+			slope -= marks.at((c - mu) / sigma)
 		}
 		for _, c := range d.over {
-			slope += hazard((mu - c) / sigma)
+			slope += marks.at((mu - c) / sigma)
 		}
 		if slope > 0 {
 			low = mu
@@ -54,15 +54,15 @@ func (d data) bestSpread(mu float64) float64 {
 	for range 60 {
 		ln := (low + high) / 2
 		tau := math.Exp(ln)
-		slope := float64(len(d.numbers)) / tau
+		slope, marks := float64(len(d.numbers))/tau, again{of: hazard}
 		for _, y := range d.numbers {
 			slope -= tau * (y - mu) * (y - mu)
 		}
 		for _, c := range d.under {
-			slope += (c - mu) * hazard(tau*(c-mu))
+			slope += (c - mu) * marks.at(tau*(c-mu))
 		}
 		for _, c := range d.over {
-			slope += (mu - c) * hazard(tau*(mu-c))
+			slope += (mu - c) * marks.at(tau*(mu-c))
 		}
 		if slope > 0 {
 			low = ln
@@ -129,4 +129,19 @@ func goldenMax(low, high float64, f func(x float64) float64) float64 {
 		}
 	}
 	return (low + high) / 2
+}
+
+// again gives a function's value, and the last one again when it is asked for the same place: a meter has one low and one high
+// mark, and all boards beyond it lie there.
+type again struct {
+	of   func(float64) float64
+	x, y float64
+	any  bool
+}
+
+func (a *again) at(x float64) float64 {
+	if !a.any || x != a.x {
+		a.x, a.y, a.any = x, a.of(x), true
+	}
+	return a.y
 }

@@ -1,0 +1,149 @@
+//go:build unix
+
+package main
+
+import (
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"runtime"
+	"syscall"
+	"testing"
+	"time"
+)
+
+// cost is what a run of a program took.
+type cost struct {
+	cpu  time.Duration // user and system, of the program and those it ran
+	peak int64         // most memory it held at once, bytes
+}
+
+// costOf runs a program and gives its cost. Exit code 1 means rows set aside, which is a run too.
+func costOf(t testing.TB, program string, args ...string) cost {
+	t.Helper()
+	c := exec.Command(program, args...)
+	out, err := c.CombinedOutput()
+	if err != nil && c.ProcessState.ExitCode() != exitSetAside {
+		t.Fatalf("%s %q: %v\n%s", program, args, err, out)
+	}
+	u := c.ProcessState.SysUsage().(*syscall.Rusage)
+	unit := int64(1024) // Linux counts in kilobytes
+	if runtime.GOOS == "darwin" {
+		unit = 1
+	}
+	return cost{c.ProcessState.UserTime() + c.ProcessState.SystemTime(), int64(u.Maxrss) * unit}
+}
+
+// least gives the least CPU time and the largest peak of several runs: other programs on the machine only ever add to the time.
+func least(times int, run func() cost) cost {
+	best := run()
+	for range times - 1 {
+		c := run()
+		best = cost{min(best.cpu, c.cpu), max(best.peak, c.peak)}
+	}
+	return best
+}
+
+// built builds the program as it is shipped.
+func built(t testing.TB) string {
+	t.Helper()
+	program := filepath.Join(t.TempDir(), "drytally")
+	if out, err := exec.Command("go", "build", "-o", program, ".").CombinedOutput(); err != nil {
+		t.Fatalf("go build: %v\n%s", err, out)
+	}
+	return program
+}
+
+const demoWeek = "../../testdata/weeks/two-loads.xlsx"
+
+// mostOfConverting is how much of the time that an office program takes to turn the workbook into a PDF all papers may take.
+const mostOfConverting = 0.15
+
+// TestTimeAgainstConverting holds the CPU time of the demo week with all its papers against that of an office program
+// converting the same workbook to PDF.
+func TestTimeAgainstConverting(t *testing.T) {
+	if testing.Short() || raceDetector {
+		t.Skip("measures times; the race detector's say nothing")
+	}
+	office, err := exec.LookPath("soffice")
+	if err != nil {
+		t.Skip("needs soffice (LibreOffice) to convert the workbook")
+	}
+	program, to := built(t), t.TempDir()
+	profile := "-env:UserInstallation=file://" + filepath.Join(to, "profile")
+	convert := func() cost {
+		return costOf(t, office, profile, "--headless", "--convert-to", "pdf", "--outdir", to, demoWeek)
+	}
+	convert() // makes its profile
+	if _, err := os.Stat(filepath.Join(to, "two-loads.pdf")); err != nil {
+		t.Skipf("soffice converts nothing here: %v", err)
+	}
+	// In turns, so that what else the machine does falls on both.
+	ours, theirs := cost{cpu: 1 << 62}, cost{cpu: 1 << 62}
+	for range 3 {
+		theirs.cpu = min(theirs.cpu, convert().cpu)
+		ours.cpu = min(ours.cpu, least(2, func() cost { return costOf(t, program, "-to", to, "-force", demoWeek) }).cpu)
+	}
+	ratio := float64(ours.cpu) / float64(theirs.cpu)
+	t.Logf("all papers %v, converting %v, ratio %.3f", ours.cpu, theirs.cpu, ratio)
+	if ratio > mostOfConverting {
+		t.Errorf("all papers take %.3f of converting the workbook, want at most %.2f", ratio, mostOfConverting)
+	}
+}
+
+// report gives the figures of a run as those of a benchmark.
+func (c cost) report(b *testing.B, weeks int) {
+	b.ReportMetric(float64(c.cpu.Milliseconds())/float64(weeks), "cpu-ms/week")
+	b.ReportMetric(float64(c.peak>>20), "peak-MB")
+}
+
+// BenchmarkFolderOfWeeks runs the program over a year: the demo week under 52 names. It may hold 100 MB.
+func BenchmarkFolderOfWeeks(b *testing.B) {
+	program, to, from := built(b), b.TempDir(), b.TempDir()
+	data, err := os.ReadFile(demoWeek)
+	if err != nil {
+		b.Fatal(err)
+	}
+	const weeks, mostMB = 52, 100
+	for i := range weeks {
+		if err := os.WriteFile(filepath.Join(from, fmt.Sprintf("week%02d.xlsx", i+1)), data, 0o644); err != nil {
+			b.Fatal(err)
+		}
+	}
+	var c cost
+	for b.Loop() {
+		c = costOf(b, program, "-to", to, "-force", from)
+	}
+	c.report(b, weeks)
+	if c.peak > mostMB<<20 {
+		b.Errorf("held %d MB, want at most %d", c.peak>>20, mostMB)
+	}
+}
+
+// BenchmarkSeason checks and writes workbooks of many boards and readings.
+func BenchmarkSeason(b *testing.B) {
+	program := built(b)
+	for _, s := range []struct {
+		boards, readings int // readings of each board
+		check            bool
+	}{{5000, 1, false}, {5000, 10, false}, {50000, 10, true}} {
+		name := fmt.Sprintf("boards=%d,readings=%d,papers=%t", s.boards, s.boards*s.readings, !s.check)
+		b.Run(name, func(b *testing.B) {
+			to := b.TempDir()
+			path := filepath.Join(to, "season.xlsx")
+			if err := os.WriteFile(path, season(b, s.boards, s.readings), 0o644); err != nil {
+				b.Fatal(err)
+			}
+			args := []string{"-to", to, "-force", path}
+			if s.check {
+				args = []string{"check", path}
+			}
+			var c cost
+			for b.Loop() {
+				c = costOf(b, program, args...)
+			}
+			c.report(b, 1)
+		})
+	}
+}
