@@ -3,6 +3,7 @@ package xlsx
 import (
 	"bytes"
 	"fmt"
+	"math/rand/v2"
 	"runtime"
 	"runtime/metrics"
 	"strings"
@@ -32,6 +33,21 @@ func TestLimits(t *testing.T) {
 		}
 		return base.with(parts{sheetOne: open + rows.String() + shut})
 	}
+	// Rows that differ from each other, as those of a table do, and letters that cannot be packed.
+	table := func() parts {
+		var rows strings.Builder
+		for r := 1; r <= 400000; r++ {
+			fmt.Fprintf(&rows, `<row r="%d"><c r="A%d"><v>%d</v></c><c r="B%d"><v>%d.%d</v></c></row>`, r, r, r*7919%1000003, r, r%29, r*31%97)
+		}
+		return base.with(parts{sheetOne: open + rows.String() + shut})
+	}
+	padded := func() parts {
+		draw, letters := rand.New(rand.NewPCG(3, 7)), make([]byte, 900<<10)
+		for i := range letters {
+			letters[i] = 'a' + byte(draw.IntN(26))
+		}
+		return base.with(parts{sheetOne: open + "<!--" + string(letters) + "-->" + strings.Repeat("<row>"+strings.Repeat("<c><v>1</v></c>", 100)+"</row>", 20000) + shut})
+	}
 	const texts = "xl/sharedStrings.xml"
 	for _, c := range []struct {
 		name string
@@ -45,6 +61,8 @@ func TestLimits(t *testing.T) {
 		{"million rows without numbers", fill(sheetOne, open, "<row/>", 1000000, shut), sheetOne, "200000 rows"},
 		{"million cells", fill(sheetOne, open, "<row>"+strings.Repeat("<c/>", 100)+"</row>", 10000, shut), sheetOne, "600000 cells"},
 		{"cells with values", fill(sheetOne, open, "<row>"+strings.Repeat("<c><v>1</v></c>", 100)+"</row>", 10000, shut), sheetOne, "600000 cells"},
+		{"a large table in earnest", table, "", ""},
+		{"cells behind letters that fill the file", padded, sheetOne, "600000 cells"},
 		{"just within the cells", fill(sheetOne, open, "<row>"+strings.Repeat("<c><v>1</v></c>", 100)+"</row>", 5990, shut), "", ""},
 		{"cells in one row", fill(sheetOne, open+"<row>", "<c/>", 20000, "</row>"+shut), sheetOne, "16384"},
 		{"deep", fill(sheetOne, open, "<a>", 5000000, ""), sheetOne, "does not belong"},
