@@ -93,8 +93,8 @@ func TestTimeAgainstConverting(t *testing.T) {
 }
 
 // report gives the figures of a run as those of a benchmark.
-func (c cost) report(b *testing.B, weeks int) {
-	b.ReportMetric(float64(c.cpu.Milliseconds())/float64(weeks), "cpu-ms/week")
+func (c cost) report(b *testing.B, books int) {
+	b.ReportMetric(float64(c.cpu.Milliseconds())/float64(books), "cpu-ms/workbook")
 	b.ReportMetric(float64(c.peak>>20), "peak-MB")
 }
 

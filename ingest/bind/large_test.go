@@ -1,0 +1,92 @@
+package bind
+
+import (
+	"slices"
+	"strconv"
+	"testing"
+
+	"drytally/compute"
+	"drytally/compute/finding"
+	"drytally/ingest/sheet"
+)
+
+// rowsOf makes a sheet of rows of texts; an empty text is a blank cell, digits a number.
+func rowsOf(name string, rows ...[]string) sheet.Sheet {
+	s := sheet.Sheet{Name: name}
+	for i, texts := range rows {
+		row := sheet.Row{Number: i + 1}
+		for k, text := range texts {
+			c := sheet.Cell{Row: i + 1, Col: k + 1, Kind: sheet.Text, Text: text}
+			if v, err := strconv.ParseFloat(text, 64); err == nil {
+				c.Kind, c.Number = sheet.Number, v
+			}
+			if text != "" {
+				row.Cells = append(row.Cells, c)
+			}
+		}
+		s.Rows = append(s.Rows, row)
+	}
+	return s
+}
+
+// TestLargeTable reads a table whose rows are let go of while it is read: every row is accounted for, and a figure under no
+// heading in its midst is found all the same.
+func TestLargeTable(t *testing.T) {
+	t.Parallel()
+	const n, odd, bad = 3 * nearEnd, nearEnd + 100, nearEnd + 200
+	rows := [][]string{{"Board", "Meter (%)", "Notes"}}
+	for i := range n {
+		row := []string{"B" + strconv.Itoa(i), strconv.Itoa(6 + i%5), ""}
+		switch i + 2 {
+		case odd:
+			row = append(row, "", "17")
+		case bad:
+			row[1] = "wet"
+		}
+		rows = append(rows, row)
+	}
+	book := &sheet.Workbook{Name: "week47.xlsx", Sheets: []sheet.Sheet{rowsOf("Readings", rows...)}}
+	job := Bind("week47", []*sheet.Workbook{book})
+	if len(job.Readings) != n-1 || job.Readings[odd-2].Origin.Row != odd || job.Readings[odd-2].Board != "B"+strconv.Itoa(odd-2) {
+		t.Errorf("got %d readings, want %d in the order of their rows", len(job.Readings), n-1)
+	}
+	a := job.Accounts[0]
+	if a.Count(compute.Used) != n-1 || a.Count(compute.SetAside) != 1 || len(a.Rows) != n+1 {
+		t.Errorf("got %d rows used and %d set aside of %d, want %d, 1 and %d", a.Count(compute.Used), a.Count(compute.SetAside), len(a.Rows), n-1, n+1)
+	}
+	if !slices.ContainsFunc(job.Findings, func(f finding.Finding) bool { return f.Code == "T045" && f.Place.Row == odd && f.Place.Col == 5 }) {
+		t.Errorf("got no finding of the figure in E%d, which stands under no heading", odd)
+	}
+	taken := 0
+	for _, r := range book.Sheets[0].Rows {
+		if r.Taken {
+			taken++
+		}
+		if r.Taken && (r.Number == odd || r.Number == bad || r.Number <= nearEnd || r.Number > n-nearEnd) {
+			t.Errorf("row %d was let go of", r.Number)
+		}
+	}
+	if taken < n/4 {
+		t.Errorf("got %d rows let go of, want most of the middle third", taken)
+	}
+}
+
+// TestColumnsOfARow checks that the rows of a table, which share where their fields stand, keep apart where they differ: one
+// row gives its size in one cell, the next has a cell for each.
+func TestColumnsOfARow(t *testing.T) {
+	t.Parallel()
+	book := &sheet.Workbook{Name: "week47.xlsx", Sheets: []sheet.Sheet{rowsOf("Cuts",
+		[]string{"Species", "Size", "Thickness (in)", "Width (in)", "Length (ft)", "Pcs"},
+		[]string{"white ash", "1 x 6 x 8'", "", "", "", "4"},
+		[]string{"white ash", "", "1", "6", "8", "5"},
+		[]string{"white ash", "1 x 7 x 8'", "", "", "", "6"})}}
+	job := Bind("week47", []*sheet.Workbook{book})
+	if len(job.Cuts) != 3 {
+		t.Fatalf("got %d cuts, want 3: %v", len(job.Cuts), job.Findings)
+	}
+	for i, want := range []int{2, 4, 2} {
+		if got := job.Cuts[i].Origin.At("green width").Col; got != want {
+			t.Errorf("cut %d: got its width from column %d, want %d", i+1, got, want)
+		}
+	}
+}
