@@ -245,7 +245,7 @@ func (b *book) day(sheet string, col, row int, t time.Time, style string) {
 		y, m, d := t.Date()
 		days := time.Date(y, m, d, 0, 0, 0, 0, time.UTC).Sub(time.Date(1899, time.December, 30, 0, 0, 0, 0, time.UTC)) / (24 * time.Hour)
 		seconds := t.Hour()*3600 + t.Minute()*60 + t.Second()
-		// A cell keeps 15 digits, cut off, and not every program rounds what it shows: ten o'clock would read 09:59. The tenth
+		// Some programs keep 15 digits of a cell, cut off, and not every one rounds what it shows: ten o'clock would read 09:59. The tenth
 		// decimal of a day is a hundredth of a millisecond; rounded up there, the time is never a hair too early.
 		const tenth = 1e10
 		b.number(sheet, col, row, math.Ceil((float64(days)+float64(seconds)/86400)*tenth)/tenth, style)
