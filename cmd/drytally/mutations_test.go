@@ -236,9 +236,9 @@ const mostTime = 60 * time.Second
 // TestMutations takes mutated demo weeks through the whole program: no panic, no hang, no row lost, and what was put into a
 // cell is used or told. DRYTALLY_MUTATIONS says how many, DRYTALLY_SEED which.
 func TestMutations(t *testing.T) {
-	count, seed := 60, uint64(1)
+	count, seed := 40, uint64(1)
 	if testing.Short() {
-		count = 24
+		count = 16
 	}
 	for name, set := range map[string]func(n int){"DRYTALLY_MUTATIONS": func(n int) { count = n }, "DRYTALLY_SEED": func(n int) { seed = uint64(n) }} {
 		if s := os.Getenv(name); s != "" {
