@@ -12,7 +12,10 @@ import (
 )
 
 // Assess computes everything the papers print. The job is not changed.
-func Assess(given *Job) *Result {
+func Assess(given *Job) *Result { return assess(given).out }
+
+// assess does it and keeps what was looked up on the way.
+func assess(given *Job) *index {
 	copied := *given
 	job := &copied
 	out := &Result{Job: job, Findings: slices.Clone(job.Findings), Accounts: slices.Clone(job.Accounts),
@@ -35,7 +38,7 @@ func Assess(given *Job) *Result {
 		}
 	}
 	x.serveLoads()
-	x.houseFigures()
+	out.House = PoolShrinkage(x.shrinkBoards())
 	x.sawnSpread()
 	x.shapes()
 	x.climate()
@@ -54,7 +57,7 @@ func Assess(given *Job) *Result {
 	x.gather()
 	out.Findings.Sort(job.SheetOrder)
 	job.Stands = nil // the cells need not be kept any longer
-	return out
+	return x
 }
 
 // touchLoads gives every load the findings that touch its rows, and withholds its certificate when one is an error.

@@ -1,10 +1,13 @@
 package compute
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
+	"maps"
 	"math"
 	"slices"
+	"strings"
 
 	"drytally/compute/shrink"
 	"drytally/compute/source"
@@ -33,26 +36,36 @@ const (
 	normalMAD         = 1.4826
 )
 
-// houseBoard is one dimension of one board with its moisture content.
-type houseBoard struct {
-	board    int // index into Result.Boards
-	known    shrink.Known
-	byWeight bool
-	share    float64 // shrinkage to ovendry it speaks of
+// ShrinkBoard is one dimension of one board, measured green and dry, with its moisture content: what it says of its wood's
+// shrinkage in a direction.
+type ShrinkBoard struct {
+	Load, Board string
+	Species     string
+	Direction   string           // tangential, radial, or mixed sawing
+	Table       shrink.Direction // the handbook's
+	Known       shrink.Known
+	ByWeight    bool    // the moisture content is known by weight, else by meter
+	MeterOff    float64 // what that meter can be off as a whole, either way with 95 %, in points of MC; 0 by weight
+	at          int     // the order of the rows
 }
 
-// houseKey is a species and a direction.
-type houseKey struct{ species, direction string }
+// share is the shrinkage to ovendry the board speaks of.
+func (b ShrinkBoard) share() float64 {
+	return (1 - float64(b.Known.Dry)/float64(b.Known.Green)) * b.Table.Fiber / (b.Table.Fiber - b.Known.MC.Percent()) // Wood Handbook 4-9 solved for S0
+}
 
-// houseFigures computes the mill's own shrinkage from boards with green and dry size and a moisture content.
-func (x *index) houseFigures() {
-	groups := map[houseKey][]houseBoard{}
-	table := map[houseKey]shrink.Direction{}
+// shrinkBoards lists what the boards with green and dry size and a moisture content say of their shrinkage.
+func (x *index) shrinkBoards() []ShrinkBoard {
+	var all []ShrinkBoard
 	for at := range x.out.Boards {
 		b := &x.out.Boards[at]
 		mc, byWeight, ok := x.knownMC(at)
 		if !ok || b.Species.Name == "" {
 			continue
+		}
+		off := 0.0
+		if !byWeight {
+			off = x.meterOff(b.Species.Name)
 		}
 		saw := sawingOf(b.Board.Sawing)
 		dry := units.Length(0)
@@ -67,32 +80,34 @@ func (x *index) houseFigures() {
 				continue
 			}
 			across, err := shrink.Across(b.Species, d.dimension, saw)
-			lost := across.Fiber - mc.Percent()
-			if err != nil || lost < leastLost {
+			direction := directionName(d.dimension, saw)
+			if err != nil || across.Fiber-mc.Percent() < leastLost || direction == "" {
 				continue
 			}
-			k := houseKey{b.Species.Name, directionName(d.dimension, saw)}
-			if k.direction == "" {
-				continue
-			}
-			table[k] = across
-			groups[k] = append(groups[k], houseBoard{board: at, known: shrink.Known{Green: d.green, Dry: d.dry, MC: mc}, byWeight: byWeight,
-				share: (1 - float64(d.dry)/float64(d.green)) * across.Fiber / lost}) // Wood Handbook 4-9 solved for S0
+			all = append(all, ShrinkBoard{Load: b.Board.Load, Board: b.Board.ID, Species: b.Species.Name, Direction: direction, Table: across,
+				Known: shrink.Known{Green: d.green, Dry: d.dry, MC: mc}, ByWeight: byWeight, MeterOff: off, at: len(all)})
 		}
 	}
-	keys := make([]houseKey, 0, len(groups))
-	for k := range groups {
-		keys = append(keys, k)
+	return all
+}
+
+// PoolShrinkage gives the mill's own figures from boards of one week or of many: of every species and direction the
+// handbook's figure is counted once, whatever the number of weeks. The boards are taken in the order given.
+func PoolShrinkage(boards []ShrinkBoard) []HouseShrinkage {
+	type group struct{ species, direction string }
+	groups := map[group][]ShrinkBoard{}
+	for i, b := range boards {
+		b.at = i
+		k := group{b.Species, b.Direction}
+		groups[k] = append(groups[k], b)
 	}
-	slices.SortFunc(keys, func(a, b houseKey) int {
-		if a.species != b.species {
-			return map[bool]int{true: -1, false: 1}[a.species < b.species]
-		}
-		return map[bool]int{true: -1, false: 1}[a.direction < b.direction]
-	})
-	for _, k := range keys {
-		x.out.House = append(x.out.House, x.houseFigure(k, table[k], groups[k]))
+	var out []HouseShrinkage
+	for _, k := range slices.SortedFunc(maps.Keys(groups), func(a, b group) int {
+		return cmp.Or(strings.Compare(a.species, b.species), strings.Compare(a.direction, b.direction))
+	}) {
+		out = append(out, houseFigure(groups[k]))
 	}
+	return out
 }
 
 // leastLost is how many points under the fiber saturation point a board must be: see shrink.House.
@@ -142,15 +157,17 @@ func meanLength(all []units.Length) units.Length {
 	return sum / units.Length(len(all))
 }
 
-// houseFigure joins the table's figure with what the boards of one group showed.
-func (x *index) houseFigure(k houseKey, table shrink.Direction, boards []houseBoard) HouseShrinkage {
-	h := HouseShrinkage{Species: k.species, Direction: k.direction, Table: table.Share, Used: table.Share, TableSource: table.Source}
+// houseFigure joins the table's figure with what the boards of one species and direction showed.
+func houseFigure(boards []ShrinkBoard) HouseShrinkage {
+	species, direction := boards[0].Species, boards[0].Direction
+	table := boards[len(boards)-1].Table // what the last board was held against
+	h := HouseShrinkage{Species: species, Direction: direction, Table: table.Share, Used: table.Share, TableSource: table.Source}
 	kept, out := withoutSlips(table.Share, boards)
 	for _, b := range out {
-		h.LeftOut = append(h.LeftOut, x.out.Boards[b.board].Board.ID)
+		h.LeftOut = append(h.LeftOut, b.Board)
 	}
 	h.Boards = len(kept)
-	with := []any{"species", k.species, "direction", k.direction, "n", len(kept), "out", len(out), "table", percent(table.Share), "need", houseBoards}
+	with := []any{"species", species, "direction", direction, "n", len(kept), "out", len(out), "table", percent(table.Share), "need", houseBoards}
 	if len(kept) < houseBoards || 2*len(out) > len(kept) {
 		h.Says = stated("house-too-few", with...)
 		return h
@@ -158,13 +175,13 @@ func (x *index) houseFigure(k houseKey, table shrink.Direction, boards []houseBo
 	known := make([]shrink.Known, len(kept))
 	common := 0.0
 	for i, b := range kept {
-		known[i] = b.known
-		if b.byWeight {
+		known[i] = b.Known
+		if b.ByWeight {
 			h.ByWeight++
 			continue
 		}
 		// A meter that is off is off on all boards alike: it moves the points lost, and with them the figure.
-		common += x.meterOff(k.species) / z95 / (table.Fiber - b.known.MC.Percent()) / float64(len(kept))
+		common += b.MeterOff / z95 / (table.Fiber - b.Known.MC.Percent()) / float64(len(kept))
 	}
 	f, err := shrink.House(table, known)
 	if err != nil {
@@ -188,9 +205,9 @@ func posterior(table float64, f shrink.HouseFigure, common float64) (share, stan
 }
 
 // withoutSlips leaves out the boards whose shrinkage no wood of the species has, and then those far from the others.
-func withoutSlips(table float64, boards []houseBoard) (kept, out []houseBoard) {
+func withoutSlips(table float64, boards []ShrinkBoard) (kept, out []ShrinkBoard) {
 	for _, b := range boards {
-		if b.share < slipLow*table || b.share > slipHigh*table {
+		if s := b.share(); s < slipLow*table || s > slipHigh*table {
 			out = append(out, b)
 		} else {
 			kept = append(kept, b)
@@ -201,7 +218,7 @@ func withoutSlips(table float64, boards []houseBoard) (kept, out []houseBoard) {
 	}
 	shares := make([]float64, len(kept))
 	for i, b := range kept {
-		shares[i] = b.share
+		shares[i] = b.share()
 	}
 	middle := median(shares)
 	apart := make([]float64, len(shares))
@@ -209,15 +226,15 @@ func withoutSlips(table float64, boards []houseBoard) (kept, out []houseBoard) {
 		apart[i] = math.Abs(s - middle)
 	}
 	spread := max(normalMAD*median(apart), shrink.PieceSpread*middle)
-	var near []houseBoard
+	var near []ShrinkBoard
 	for _, b := range kept {
-		if math.Abs(b.share-middle) > slipFar*spread {
+		if math.Abs(b.share()-middle) > slipFar*spread {
 			out = append(out, b)
 		} else {
 			near = append(near, b)
 		}
 	}
-	slices.SortStableFunc(out, func(a, b houseBoard) int { return a.board - b.board })
+	slices.SortStableFunc(out, func(a, b ShrinkBoard) int { return a.at - b.at })
 	return near, out
 }
 

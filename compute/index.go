@@ -48,6 +48,9 @@ func folded(id string) bool {
 // they stand between two digits.
 func SameID(a, b string) bool { return key(a) == key(b) }
 
+// IDKey gives what two ids that mean one board, load, sample or sale have in common: see SameID.
+func IDKey(id string) string { return key(id) }
+
 // index finds loads and boards by their ids while the checks run over the job.
 type index struct {
 	job    *Job

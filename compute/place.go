@@ -206,7 +206,7 @@ func (x *index) boardOfReading(r *Reading) (int, bool) {
 				"no board of the boards sheet lies in course %d, spot %d", r.Course, r.Spot)
 			return 0, false
 		}
-		id := fmt.Sprintf("course %d spot %d", r.Course, r.Spot)
+		id := placeID(r.Course, r.Spot)
 		if at, ok := x.boards[load][key(id)]; ok {
 			return at, true
 		}
@@ -261,6 +261,9 @@ func (x *index) adopt(at int, load string) {
 		x.takePlace(load, b.Board, at)
 	}
 }
+
+// placeID stands for the number of a board that is known by its place alone.
+func placeID(course, spot int) string { return fmt.Sprintf("course %d spot %d", course, spot) }
 
 // impliedBoard is a board known only because it was read.
 func (x *index) impliedBoard(load, id string, r *Reading) *Board {

@@ -356,6 +356,7 @@ type SizeResult struct {
 type SaleResult struct {
 	ID                        string // made safe for a file name by the writer
 	Buyer                     string
+	OwnUse                    string // what the mill used all of it for itself; such a row is no sale, and gets no papers
 	Date                      time.Time
 	Loads                     []string
 	Boards                    []int    // indices into Result.Boards

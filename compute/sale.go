@@ -32,7 +32,13 @@ func (x *index) assessSales() {
 		x.addSold(s, row, soldIn)
 	}
 	for i := range x.out.Sales {
-		x.measureSale(&x.out.Sales[i])
+		s := &x.out.Sales[i]
+		for _, row := range s.Sales {
+			if s.OwnUse = row.OwnUse; row.OwnUse == "" {
+				break // part of it was sold
+			}
+		}
+		x.measureSale(s)
 	}
 }
 
@@ -205,7 +211,7 @@ func (x *index) withholdSale(s *SaleResult) {
 			continue
 		}
 		s.Warnings = append(s.Warnings, f)
-		if f.Severity == finding.Error {
+		if f.Severity == finding.Error && s.OwnUse == "" {
 			s.Withheld = true
 			s.WithheldWhy = append(s.WithheldWhy, stated("sale-withheld-error", "where", f.Place.String()+", "+f.Problem))
 		}

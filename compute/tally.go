@@ -61,6 +61,12 @@ func nominalOf(named, thickness units.Length, state footage.State) (units.Length
 
 // green counts a row of the saw's tally.
 func (t *tally) green(c *Cut) Footage {
+	f, _ := t.greenFeet(c)
+	return f
+}
+
+// greenFeet counts a row of the saw's tally and gives its exact footage too.
+func (t *tally) greenFeet(c *Cut) (Footage, footage.Feet) {
 	rule := t.x.ruleFor(c.Species)
 	p := footage.Piece{Thickness: c.Thickness, Width: c.Width, Length: c.Length, Count: c.Pieces}
 	if len(c.Measured) > 1 {
@@ -69,16 +75,16 @@ func (t *tally) green(c *Cut) Footage {
 	if rule == SurfaceMeasure {
 		nominal, from, ok := nominalOf(0, p.Thickness, footage.RoughGreen)
 		if !ok {
-			return Footage{Rule: rule}
+			return Footage{Rule: rule}, footage.Feet{}
 		}
 		t.x.cite(from)
 		p.Thickness = nominal
 	}
 	if rule == SoftwoodNominal {
-		return Footage{Rule: rule} // a green size has no nominal name
+		return Footage{Rule: rule}, footage.Feet{} // a green size has no nominal name
 	}
 	feet, ok := t.add(rule, p)
-	return Footage{Rule: rule, Hundredths: feet.Hundredths(), Known: ok}
+	return Footage{Rule: rule, Hundredths: feet.Hundredths(), Known: ok}, feet
 }
 
 // tallyBoards gives every dry board its footage, counted once in the order of the rows, so that the board's tag, its load

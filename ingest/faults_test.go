@@ -169,7 +169,7 @@ func understood(r *compute.Result) string {
 		line("load %s%s", at(x.Origin), fields("id", x.ID, "species", x.Species.Name, "use", x.Use, "region", x.Region, "limit", x.Limit, "lowest", x.Low, "in", x.DateIn, "out", x.DateOut, "boards", x.Boards, "courses", x.Courses, "spots", x.Spots, "note", x.Note))
 	}
 	for _, x := range j.Sales {
-		line("sale %s%s", at(x.Origin), fields("id", x.ID, "load", x.Load, "boards", strings.Join(x.Boards, " "), "pieces", x.Pieces, "buyer", x.Buyer, "use", x.Use, "date", x.Date, "note", x.Note, "asks", asked(x.Price, j.Settings.Currency)))
+		line("sale %s%s", at(x.Origin), fields("id", x.ID, "load", x.Load, "boards", strings.Join(x.Boards, " "), "pieces", x.Pieces, "buyer", x.Buyer, "use", x.Use, "own", x.OwnUse, "date", x.Date, "note", x.Note, "asks", asked(x.Price, j.Settings.Currency)))
 	}
 	for _, s := range j.Settings.Used {
 		if s.Place.File != "" {

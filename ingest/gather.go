@@ -25,6 +25,7 @@ type Set struct {
 	Dir   string   // the folder the papers' folder goes into
 	Paths []string // in order of name
 	csv   bool
+	under string // what its files go by before their names, where names of several sets are alike
 }
 
 // PapersFolder gives the folder the papers go into: NAME-papers, beside the workbook or in the folder given.
@@ -254,6 +255,9 @@ func (s Set) Books() ([]*sheet.Workbook, error) {
 		book, err := Open(filepath.Base(path), data)
 		if err != nil {
 			return nil, err
+		}
+		if s.under != "" {
+			book.Name = s.under + "/" + book.Name
 		}
 		books = append(books, book)
 	}

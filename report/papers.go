@@ -74,8 +74,8 @@ func Papers(r *compute.Result, about About) ([]write.File, error) {
 	}
 	for i := range r.Sales {
 		s := &r.Sales[i]
-		if s.Withheld {
-			continue
+		if s.Withheld || s.OwnUse != "" {
+			continue // withheld, or the mill's own: there is no buyer to tell
 		}
 		if err := add("statement", s.ID, ".pdf", func() ([]byte, error) { return j.statement(s) }); err != nil {
 			return nil, err

@@ -235,6 +235,7 @@ func (j *job) jsSale(s *compute.SaleResult) any {
 	return jsObject{
 		{"sale", s.ID},
 		{"buyer", s.Buyer},
+		{"own_use", s.OwnUse},
 		{"date", jsDate(s.Date)},
 		{"rows", jsEach(s.Sales, func(r **compute.Sale) any { return jsOrigin((*r).Origin) })},
 		{"loads", jsTexts(s.Loads)},

@@ -100,6 +100,7 @@ func (j *job) saleColumns() []column[*compute.SaleResult] {
 	return []column[sale]{
 		{head: "Sale", width: 12, cell: func(s sale) any { return s.ID }},
 		{head: "Buyer", width: 24, cell: func(s sale) any { return s.Buyer }},
+		{head: "Own use", width: 16, cell: func(s sale) any { return s.OwnUse }},
 		{head: "Date", width: 13, cell: func(s sale) any { return dayCell(s.Date) }},
 		{head: "Loads", width: 14, cell: func(s sale) any { return strings.Join(s.Loads, ", ") }},
 		{head: "Boards named", width: 9, cell: func(s sale) any { return len(s.Boards) }},

@@ -304,10 +304,10 @@ func (j *job) cellLink(p finding.Place, text string) bookLink {
 		return bookLink{text: text}
 	}
 	target := "../"
-	if len(j.Job.Files) > 1 {
+	if len(j.Job.Files) > 1 && j.Job.Name != "" {
 		target += url.PathEscape(j.Job.Name) + "/"
 	}
-	target += url.PathEscape(p.File)
+	target += strings.ReplaceAll(url.PathEscape(p.File), "%2F", "/")
 	if lower := strings.ToLower(p.File); p.Sheet != "" && (strings.HasSuffix(lower, ".xlsx") || strings.HasSuffix(lower, ".xlsm")) {
 		cell := "A1"
 		if p.Row > 0 {

@@ -203,6 +203,8 @@ func (j *job) drawSaleLines(d *page.Doc) {
 			}
 			papers := "statement and tags"
 			switch {
+			case s.OwnUse != "":
+				papers = "none: used by the mill itself"
 			case s.Withheld:
 				papers = "withheld, see below"
 			case len(s.Boards) == 0:

@@ -176,6 +176,8 @@ var paperWords = []struct{ begins, words string }{
 	{"load-", "for the stack and the file"},
 	{"statement-", "for the buyer"},
 	{"tags-", "for the boards"},
+	{"season.pdf", "read this"},
+	{"season.xlsx", "every table, for you"},
 	{"results.xlsx", "every table, for you"},
 	{"results.json", "the same for other programs"},
 }

@@ -18,8 +18,11 @@ import (
 const usage = `demoweeks writes the demo weeks of an invented mill.
 
     go run ./cmd/demoweeks [-to DIR]
+    go run ./cmd/demoweeks -season DIR [-weeks N]
 
-  -to DIR   folder to write into (default testdata/weeks)
+  -to DIR       folder to write into (default testdata/weeks)
+  -season DIR   write a season of weekly workbooks into DIR instead
+  -weeks N      how many, 1 to 52 (default 8)
 
 It writes two-loads.xlsx, metric-cherry.xlsx and the folder pine-csv, the same
 bytes on every run, over what is there.
@@ -33,6 +36,8 @@ func run(args []string, out, errOut io.Writer) int {
 	flags.SetOutput(errOut)
 	flags.Usage = func() { fmt.Fprint(errOut, usage) }
 	to := flags.String("to", filepath.Join("testdata", "weeks"), "folder to write into")
+	seasonTo := flags.String("season", "", "folder for a season of weekly workbooks")
+	n := flags.Int("weeks", 8, "weeks of the season")
 	switch err := flags.Parse(args); {
 	case err == flag.ErrHelp:
 		return 0
@@ -41,8 +46,16 @@ func run(args []string, out, errOut io.Writer) int {
 	case flags.NArg() > 0:
 		fmt.Fprintf(errOut, "demoweeks: unexpected %q\n", flags.Arg(0))
 		return 2
+	case *n < 1 || *n > 52:
+		fmt.Fprintf(errOut, "demoweeks: -weeks %d is not 1 to 52\n", *n)
+		return 2
 	}
-	files, err := weeks()
+	make := weeks
+	if *seasonTo != "" {
+		*to = *seasonTo
+		make = func() (map[string][]byte, error) { return seasonWeeks(*n) }
+	}
+	files, err := make()
 	if err != nil {
 		fmt.Fprintln(errOut, "demoweeks:", err)
 		return 3

@@ -65,6 +65,11 @@ func TestExitCodes(t *testing.T) {
 		{"carried over, rows left behind", []string{"blank", filepath.Join(dir, "aside.xlsx"), "-from", aside}, exitSetAside},
 		{"carried over from a damaged workbook", []string{"blank", filepath.Join(dir, "never.xlsx"), "-from", broken}, exitFile},
 		{"carrying over without blank", []string{"-from", sound, sound}, exitCall},
+		{"a season", []string{"season", sound}, exitWritten},
+		{"a season with a row set aside", []string{"season", sound, aside}, exitSetAside},
+		{"a season with a damaged file", []string{"season", "-to", filepath.Join(dir, "torn"), sound, broken}, exitFile},
+		{"a season of nothing that can be read", []string{"season", "-to", filepath.Join(dir, "nothing"), none, broken}, exitFile},
+		{"a season without a file", []string{"season"}, exitCall},
 		{"our own papers", []string{filepath.Join(dir, "sound", "boards-papers")}, exitFile},
 	}
 	for _, tt := range tests {
@@ -75,7 +80,10 @@ func TestExitCodes(t *testing.T) {
 			}
 		})
 	}
-	for _, gone := range []string{"out", "broken/week-papers", "none/words-papers", "never.xlsx", "new-papers", "gone"} {
+	if _, err := os.Stat(filepath.Join(dir, "torn", "season-papers", "season.pdf")); err != nil {
+		t.Errorf("a damaged file kept the season from being written: %v", err)
+	}
+	for _, gone := range []string{"out", "broken/week-papers", "none/words-papers", "never.xlsx", "new-papers", "gone", "nothing"} {
 		if _, err := os.Stat(filepath.Join(dir, gone)); err == nil {
 			t.Errorf("%s was written", gone)
 		}

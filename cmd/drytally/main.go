@@ -28,6 +28,8 @@ const usage = `drytally reads the week's workbook of a small sawmill and writes 
                              say whether papers came from this workbook
                              unchanged; a folder of papers stands for all in
                              it, results.json can stand for the workbook
+  drytally season FOLDER     all its weeks together: loads, footage, stock left,
+                             your own shrinkage; into FOLDER/season-papers/
   drytally watch FOLDER      stay and do the first line whenever a workbook is
                              saved or dropped there; Ctrl-C stops it
 
@@ -48,7 +50,7 @@ Read: xlsx or CSV sheets of settings, cuts, boards, readings, weights, air,
 wanted, loads, sold, recognized by their column headings. The workbook is never
 changed.
 Written: summary.pdf, cut-sheet.pdf, load-ID.pdf, statement-SALE.pdf,
-tags-SALE.pdf, results.xlsx, results.json.
+tags-SALE.pdf, results.xlsx, results.json; season.pdf, season.xlsx.
 
 Exit codes
   0  written, nothing set aside
@@ -84,7 +86,7 @@ const (
 
 // call is what the command line asks for.
 type call struct {
-	check, blank, verify, watch bool // at most one; none is the main job
+	check, blank, verify, watch, season bool // at most one; none is the main job
 
 	to     string
 	from   string // blank: the workbook to carry over from
@@ -107,6 +109,8 @@ func run(args []string, out, errOut io.Writer) int {
 		return verifyPapers(c.paths, out, errOut)
 	case c.watch:
 		return watchUntilStopped(c, out, errOut)
+	case c.season:
+		return season(c, out, errOut)
 	}
 	return several(c, out, errOut)
 }
@@ -117,7 +121,7 @@ func parse(args []string, out, errOut io.Writer) (c call, code int, done bool) {
 		fmt.Fprint(errOut, usage)
 		return c, exitCall, true
 	}
-	commands := map[string]*bool{"check": &c.check, "blank": &c.blank, "verify": &c.verify, "watch": &c.watch}
+	commands := map[string]*bool{"check": &c.check, "blank": &c.blank, "verify": &c.verify, "watch": &c.watch, "season": &c.season}
 	if asked, ok := commands[args[0]]; ok {
 		*asked = true
 		args = args[1:]

@@ -316,7 +316,9 @@ func mutateCells(rng *rand.Rand, m *mutated, f *file) {
 }
 
 // hasContent reports whether cells hold anything.
-func hasContent(cells string) bool { return regexp.MustCompile(`<v>|<t[^>]*>[^<]*[^<\s]`).MatchString(cells) }
+func hasContent(cells string) bool {
+	return regexp.MustCompile(`<v>|<t[^>]*>[^<]*[^<\s]`).MatchString(cells)
+}
 
 func rowAround(text string, at int) string {
 	from := strings.LastIndex(text[:at], "<row ")

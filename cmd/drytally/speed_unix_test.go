@@ -132,7 +132,7 @@ func BenchmarkSeason(b *testing.B) {
 		b.Run(name, func(b *testing.B) {
 			to := b.TempDir()
 			path := filepath.Join(to, "season.xlsx")
-			if err := os.WriteFile(path, season(b, s.boards, s.readings), 0o644); err != nil {
+			if err := os.WriteFile(path, largeBook(b, s.boards, s.readings), 0o644); err != nil {
 				b.Fatal(err)
 			}
 			args := []string{"-to", to, "-force", path}

@@ -125,7 +125,7 @@ type Kind struct {
 
 // Kinds returns every kind of finding, in the order of the README's list of messages.
 func Kinds() []Kind {
-	return slices.Concat(fileKinds, cellKinds, tableKinds, jobKinds)
+	return slices.Concat(fileKinds, cellKinds, tableKinds, jobKinds, seasonKinds)
 }
 
 var kindByCode = sync.OnceValue(func() map[Code]Kind {

@@ -59,7 +59,7 @@ func TestKinds(t *testing.T) {
 			t.Errorf("code %s stands twice", k.Code)
 		}
 		codes = append(codes, k.Code)
-		if len(k.Code) != 4 || !strings.Contains("FCTJ", string(k.Code[:1])) || k.Meaning == "" || k.ToDo == "" {
+		if len(k.Code) != 4 || !strings.Contains("FCTJS", string(k.Code[:1])) || k.Meaning == "" || k.ToDo == "" {
 			t.Errorf("kind %+v lacks something", k)
 		}
 	}

@@ -68,6 +68,14 @@ func (f Feet) rat() *big.Rat {
 // Add returns the exact sum. Sums are exact, so that adding rows and then rounding differs from adding rounded rows.
 func (f Feet) Add(g Feet) Feet { return Feet{new(big.Rat).Add(f.rat(), g.rat())} }
 
+// Sub returns the exact difference.
+func (f Feet) Sub(g Feet) Feet { return Feet{new(big.Rat).Sub(f.rat(), g.rat())} }
+
+// Part returns exactly n of as many like parts; of must be above 0.
+func (f Feet) Part(n, of int) Feet {
+	return Feet{new(big.Rat).Mul(f.rat(), big.NewRat(int64(n), int64(of)))}
+}
+
 // Rat returns the exact number.
 func (f Feet) Rat() *big.Rat { return new(big.Rat).Set(f.rat()) }
 

@@ -1,6 +1,7 @@
 package bind
 
 import (
+	"slices"
 	"strings"
 	"time"
 
@@ -279,6 +280,7 @@ func (b *binder) makeSale(v *rowValues) string {
 	if n := v.count("boards"); n > 0 && s.Pieces == 0 {
 		s.Pieces = n // "12 boards" where their numbers could stand
 	}
+	takeOwnUse(&s, v)
 	if len(s.Boards) == 0 && s.Pieces == 0 {
 		return b.missing(v, "boards", "boards or number of pieces", "write which boards were sold, or how many")
 	}
@@ -289,4 +291,32 @@ func (b *binder) makeSale(v *rowValues) string {
 	}
 	b.job.Sales = append(b.job.Sales, s)
 	return ""
+}
+
+// ownUse is what stands for the sale's number, and for what the boards were used for, when a row doesn't say.
+const ownUse = "own use"
+
+// ownUseWords are what people write in the place of the buyer when they used the boards themselves.
+var ownUseWords = []string{"own use", "own", "our own use", "for own use", "ourselves", "us", "self", "used ourselves", "own shop", "own job"}
+
+// takeOwnUse marks a row of boards the mill used itself: by its own column, or by the word in the place of the buyer. A sale's
+// number and buyer filled from above are not its.
+func takeOwnUse(s *compute.Sale, v *rowValues) {
+	s.OwnUse = v.text("own use")
+	buyer, _ := headingWords(s.Buyer)
+	self := slices.Contains(ownUseWords, buyer)
+	switch {
+	case self && s.OwnUse == "" && s.Use != "":
+		s.OwnUse = s.Use
+	case self && s.OwnUse == "":
+		s.OwnUse = ownUse
+	case s.OwnUse == "":
+		return // sold
+	}
+	if self || v.filled["buyer"] {
+		s.Buyer = ""
+	}
+	if s.ID == "" || v.filled["sale"] && !self {
+		s.ID = ownUse
+	}
 }

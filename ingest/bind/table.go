@@ -378,7 +378,7 @@ var Tables = []Table{
 	{
 		Kind:   compute.KindSold,
 		About:  "Boards sold: one row for every sale, or several rows with the same number. It makes the statement and the tags.",
-		Sheets: []string{"sold", "sale", "sales", "selling", "invoice", "bought", "shipped", "out the door"},
+		Sheets: []string{"sold", "sale", "sales", "selling", "invoice", "bought", "shipped", "out the door", "own use"},
 		Fields: []Field{
 			{Name: "sale", What: anID, Fill: true, Means: "the sale's number", Headings: []string{
 				"sale", "sale no", "sale id", "invoice", "ticket", "slip", "sale number", "no", "receipt", "order", "slip no", "ticket no",
@@ -398,6 +398,8 @@ var Tables = []Table{
 				"ship to", "delivered to", "customer buyer"}},
 			{Name: "use", What: aText, Means: "what the buyer uses them for", Headings: []string{"use", "used for", "for what", "what for", "use by buyer",
 				"end use", "purpose", "application", "to be used for", "will be used for"}},
+			{Name: "own use", What: aText, Means: "what you used the boards for yourself, when they were not sold", Headings: []string{"own use", "used ourselves", "used by us",
+				"used it for", "we used for", "built", "built into", "built with", "made into", "kept for", "own job", "own project"}},
 			{Name: "date", What: aDate, Fill: true, Within: "sale", Means: "day sold", Headings: []string{"date", "day", "sold on", "when", "date sold",
 				"sale date", "date of sale", "delivered", "delivery date", "invoice date", "shipped", "ship date", "picked up",
 				"date delivered", "date shipped", "pickup date", "day sold"}},
@@ -407,8 +409,8 @@ var Tables = []Table{
 			{Name: "sum", What: aSum, Means: "what is asked for all of the row", Headings: []string{"price in all", "price for all", "sale price", "price paid", "sum asked", "sum paid", "price for the lot"}},
 			{Name: "note", What: aText, Means: "anything", Headings: noteHeadings},
 		},
-		Needs: [][]string{{"boards", "pieces"}, {"buyer", "sale"}},
-		Tells: []string{"buyer", "sale"},
+		Needs: [][]string{{"boards", "pieces"}, {"buyer", "sale", "own use"}},
+		Tells: []string{"buyer", "sale", "own use"},
 	},
 	{
 		Kind:   compute.KindClimate,

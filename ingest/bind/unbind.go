@@ -349,6 +349,7 @@ func (w *unbinder) sale(r *rowWriter, s compute.Sale) compute.Origin {
 	r.put("boards", len(s.Boards) > 0, value{ids: s.Boards})
 	r.count("pieces", s.Pieces)
 	r.text("buyer", s.Buyer)
+	r.text("own use", s.OwnUse)
 	r.put("price", s.Price.Given(), value{money: cell.MoneyOf{Price: s.Price, Currency: w.currency}})
 	r.text("use", s.Use)
 	r.date("date", s.Date)

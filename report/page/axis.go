@@ -74,6 +74,9 @@ func (d *Doc) Axis(a Axis) {
 	}
 	for k := first; k <= last; k++ {
 		v := k * a.Step
+		if v == 0 {
+			v = 0 // not minus zero, which an axis from below zero comes to
+		}
 		x, _ := a.At(v)
 		if a.Grid {
 			d.Line(x, a.Box.Y, x, y, Stroke{Width: Hair, Gray: Light})

@@ -184,3 +184,15 @@ func TestTextCopiesOut(t *testing.T) {
 		}
 	}
 }
+
+// TestAxisHasNoMinusZero: an axis from below zero is numbered 0 at zero.
+func TestAxisHasNoMinusZero(t *testing.T) {
+	d := New(Options{Record: true})
+	d.NewPage()
+	d.Axis(Axis{Box: Rect{20, 40, 100, 10}, Low: -0.5, High: 8.5, Step: 2})
+	for _, x := range d.Drawn() {
+		if x.Text == "-0" {
+			t.Error("zero is written -0")
+		}
+	}
+}

@@ -8,8 +8,8 @@ import (
 	"github.com/xuri/excelize/v2"
 )
 
-// season makes a workbook of boards in loads of 500, each board read so many times, as a year or ten of a mill would fill it.
-func season(t testing.TB, boards, readings int) []byte {
+// largeBook makes a workbook of boards in loads of 500, each board read so many times, as a year or ten of a mill would fill it.
+func largeBook(t testing.TB, boards, readings int) []byte {
 	t.Helper()
 	f := excelize.NewFile()
 	defer f.Close()

@@ -1,0 +1,111 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"os"
+	"runtime"
+	"sync"
+
+	"drytally/compute"
+	"drytally/compute/finding"
+	"drytally/compute/yearbook"
+	"drytally/ingest"
+	"drytally/report"
+	"drytally/report/write"
+)
+
+// season reads all workbooks, joins them and writes the papers of the season. A workbook that can't be read never stops the
+// others; it is named on the papers.
+func season(c call, out, errOut io.Writer) int {
+	sets, problem := ingest.GatherSeason(c.paths)
+	code, read := exitWritten, 0
+	for _, err := range each(problem) {
+		fmt.Fprintf(errOut, "drytally: %v\n", err)
+		code = exitFile
+	}
+	weeks := readWeeks(sets)
+	for _, w := range weeks {
+		switch {
+		case w.Unread != "":
+			fmt.Fprintf(errOut, "drytally: %s\n", w.Unread)
+			code = exitFile
+			continue
+		case w.SetAside > 0:
+			code = max(code, exitSetAside)
+		}
+		read++
+	}
+	if read == 0 {
+		return exitFile // said of each
+	}
+	book := yearbook.Join(weeks)
+	if book.Errors() > 0 {
+		code = max(code, exitSetAside)
+	}
+	files, err := report.SeasonPapers(book, about())
+	if err != nil {
+		fmt.Fprintf(errOut, "drytally: %v\n", err)
+		return exitFile
+	}
+	if c.to != "" {
+		if err := os.MkdirAll(c.to, 0o755); err != nil {
+			fmt.Fprintf(errOut, "drytally: the folder %q can't be made: %v\n", c.to, err)
+			return exitFile
+		}
+	}
+	folder := ingest.SeasonFolder(c.paths, c.to)
+	var papers write.Set
+	for _, f := range files {
+		if err := papers.Add(f.Name, f.Data); err != nil {
+			fmt.Fprintf(errOut, "drytally: %v\n", err)
+			return exitFile
+		}
+	}
+	if err := papers.Commit(folder, "the season", c.force); err != nil {
+		fmt.Fprintf(errOut, "drytally: %v\n", err)
+		return exitFile
+	}
+	if err := report.SeasonSummary(out, book, folder, files); err != nil {
+		fmt.Fprintf(errOut, "drytally: %v\n", err)
+		return exitFile
+	}
+	return code
+}
+
+// atOnce is how many workbooks are in memory at a time.
+const atOnce = 2
+
+// readWeeks reads and assesses the workbooks, two at a time where there are two processors, and keeps of each only what the season
+// needs. The weeks come in the order of the sets.
+func readWeeks(sets []ingest.Set) []compute.Week {
+	weeks := make([]compute.Week, len(sets))
+	next := make(chan int)
+	var done sync.WaitGroup
+	for range min(len(sets), atOnce, runtime.GOMAXPROCS(0)) {
+		done.Go(func() {
+			for i := range next {
+				weeks[i] = readWeek(sets[i])
+			}
+		})
+	}
+	for i := range sets {
+		next <- i
+	}
+	close(next)
+	done.Wait()
+	return weeks
+}
+
+func readWeek(set ingest.Set) compute.Week {
+	job, err := ingest.Read(set)
+	if err != nil {
+		return compute.Week{Name: set.Owner(), Unread: err.Error()}
+	}
+	_, week := compute.AssessWeek(job)
+	if week.Used == 0 {
+		none := finding.KindOf(finding.FileNoTable)
+		return compute.Week{Name: week.Name, Files: week.Files, Unread: fmt.Sprintf("%s: error %s: %s", set.Owner(), none.Code, none.Meaning)}
+	}
+	return week
+}
