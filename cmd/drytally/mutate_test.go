@@ -366,10 +366,16 @@ func mutateTable(rng *rand.Rand, m *mutated, f *file) {
 	switch n := rng.IntN(10); n {
 	case 0:
 		table = slices.Insert(table, row, slices.Clone(table[row]))
-		m.rows, m.what = 1, fmt.Sprintf("row %d twice", row+1)
+		m.what = fmt.Sprintf("row %d twice", row+1)
+		if !empty(table[row]) {
+			m.rows = 1
+		}
 	case 1:
+		if !empty(table[row]) {
+			m.rows = -1
+		}
 		table = slices.Delete(table, row, row+1)
-		m.rows, m.what = -1, fmt.Sprintf("row %d gone", row+1)
+		m.what = fmt.Sprintf("row %d gone", row+1)
 	case 2:
 		a, b := rng.IntN(len(table[row])), rng.IntN(len(table[row]))
 		table[row][a], table[row][b] = table[row][b], table[row][a]
