@@ -106,8 +106,8 @@ type Rules struct {
 	Key   func(string) string
 }
 
-// DefaultWork is a little more than a second of one processor.
-const DefaultWork = 1_500_000_000
+// DefaultWork is about a second of one processor, and less than two of a busy one.
+const DefaultWork = 1_200_000_000
 
 // Plan is what Cut hands back.
 type Plan struct {
