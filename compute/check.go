@@ -26,6 +26,7 @@ var checks = []func(*index){
 	checkRowsOfUnknownLoads,
 	checkHighReadings,
 	checkBadWood,
+	checkRegions,
 }
 
 // checkGrown: a board larger dry than green.

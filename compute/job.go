@@ -304,8 +304,10 @@ type Sale struct {
 	Pieces int
 	Buyer  string
 	Use    string
-	OwnUse string // what the mill itself used them for, "own use" when it doesn't say; empty when they were sold
-	Date   time.Time
-	Note   string
-	Price  price.Price // what the row asks; not given: the price of the wood, when the settings have one
+	// AsksUnread says that something stands where a price is read and is none that counts: what the row asks is not known.
+	AsksUnread bool
+	OwnUse     string // what the mill itself used them for, "own use" when it doesn't say; empty when they were sold
+	Date       time.Time
+	Note       string
+	Price      price.Price // what the row asks; not given: the price of the wood, when the settings have one
 }

@@ -111,6 +111,23 @@ func (x *index) kilnPlace() (at finding.Place) {
 	return at
 }
 
+// layThickness is how thick a row's boards lie. Boards sawn at one setting go into one course though they were measured a little apart,
+// and lie as thick as the thickest of them, in whole steps of the saw.
+func (x *index) layThickness(c *Cut, cuts []*Cut) units.Length {
+	if len(c.Measured) < 2 && c.Setting == 0 {
+		return c.Thickness
+	}
+	thickest := c.Thickness
+	for _, other := range cuts {
+		if other == c || c.Setting != 0 && other.Setting == c.Setting {
+			for _, t := range append([]units.Length{other.Thickness}, other.Measured...) {
+				thickest = max(thickest, t)
+			}
+		}
+	}
+	return thickest.RoundUp(x.job.Settings.SawStep)
+}
+
 // layLoad lays the cuts of one load; at is its index, or -1.
 func (x *index) layLoad(at int, cuts []*Cut) {
 	var l KilnLoad
@@ -119,7 +136,7 @@ func (x *index) layLoad(at int, cuts []*Cut) {
 	}
 	var rows []stack.Row
 	for _, c := range cuts {
-		rows = append(rows, stack.Row{Thickness: c.Thickness, Width: c.Width, Length: c.Length, Count: c.Pieces, Slow: slowness(c)})
+		rows = append(rows, stack.Row{Thickness: x.layThickness(c, cuts), Width: c.Width, Length: c.Length, Count: c.Pieces, Slow: slowness(c)})
 	}
 	plan, err := stack.For(x.job.Settings.Kiln, rows)
 	if err != nil {

@@ -2,6 +2,7 @@ package compute
 
 import (
 	"math/big"
+	"strings"
 
 	"drytally/compute/footage"
 	"drytally/compute/price"
@@ -28,7 +29,7 @@ type MoneyLine struct {
 	What    string // the wood
 	Boards  int
 	Footage Footage
-	Solid   int64 // thousandths of a cubic metre as measured, for a price by the cubic metre
+	Solid   int64 // cubic centimetres as measured, for a price by the cubic metre: thousandths of a metre are too coarse for a few boards
 	Price   price.Price
 	Own     bool // the row's own price; else the wood's
 	Amount  price.Amount
@@ -73,7 +74,9 @@ func (x *index) countMoney() {
 	x.out.Money = m
 	if asked {
 		for i := range x.out.Sales {
-			m.Sales = append(m.Sales, x.saleMoney(&x.out.Sales[i]))
+			if x.out.Sales[i].OwnUse == "" {
+				m.Sales = append(m.Sales, x.saleMoney(&x.out.Sales[i]))
+			}
 		}
 	}
 	if s.DryingCharge.Given() {
@@ -84,7 +87,7 @@ func (x *index) countMoney() {
 	if s.LogValue.Given() && x.out.Step.Known {
 		m.Step.Value = s.LogValue
 		cubic := footage.FeetOf(big.NewRat(x.out.Step.Month, 100)).CubicThousandths()
-		if a, err := s.LogValue.Of(x.out.Step.Month, cubic); err == nil {
+		if a, err := s.LogValue.Of(x.out.Step.Month, 1000*cubic); err == nil {
 			m.Step.Amount, m.Step.Known = a, true
 			m.Step.Says = stated("money-step", "amount", a.Write(s.Currency), "month", feetTenths(x.out.Step.Month), "value", s.LogValue.Write(s.Currency), "step", s.System.Size(s.SawStep))
 		}
@@ -101,6 +104,9 @@ func (x *index) saleMoney(s *SaleResult) SaleMoney {
 		price   price.Price
 		own     bool
 	}
+	if n := len(s.Missing); n > 0 {
+		out.Lines = append(out.Lines, MoneyLine{What: "boards not found", Boards: n, Why: stated("money-missing", "boards", strings.Join(s.Missing, ", "))})
+	}
 	of := map[group][]int{}
 	var order []group
 	counted := map[int]bool{}
@@ -113,6 +119,9 @@ func (x *index) saleMoney(s *SaleResult) SaleMoney {
 			}
 		}
 		switch {
+		case row.AsksUnread:
+			out.Lines = append(out.Lines, MoneyLine{What: "price not understood", Boards: max(len(boards), row.Pieces), Why: stated("money-unread")})
+			continue
 		case row.Price.Per == price.Lot && row.Price.Given():
 			l := MoneyLine{What: "all of the row", Boards: max(len(boards), row.Pieces), Price: row.Price, Own: true, Known: true, Amount: price.Amount(row.Price.Hundredths)}
 			if f := x.footageOfBoards(boards); len(f) == 1 {
@@ -138,7 +147,7 @@ func (x *index) saleMoney(s *SaleResult) SaleMoney {
 		}
 	}
 	for _, g := range order {
-		l := MoneyLine{What: g.species, Boards: len(of[g]), Footage: x.footageOfBoards(of[g])[0], Solid: x.solidOf(of[g]), Price: g.price, Own: g.own}
+		l := MoneyLine{What: g.species, Boards: len(of[g]), Footage: x.footageOfBoards(of[g])[0], Solid: x.centimetresOf(of[g]), Price: g.price, Own: g.own}
 		if l.What == "" {
 			l.What = "wood not said"
 		}
@@ -215,7 +224,7 @@ func (x *index) dryingMoney(r *LoadResult) DryingMoney {
 // charged multiplies a charge with footage, rule by rule.
 func charged(p price.Price, feet []Footage, solid int64) (price.Amount, bool) {
 	if p.Per == price.CubicMetre {
-		a, err := p.Of(0, solid)
+		a, err := p.Of(0, 1000*solid)
 		return a, err == nil
 	}
 	var sum price.Amount

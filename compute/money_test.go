@@ -24,7 +24,7 @@ func TestSaleMoney(t *testing.T) {
 		{"the row's own price goes before", []WoodPrice{{"white ash", bf(450)}}, bf(500), 0, 6000, true},
 		{"for 1,000 board feet", nil, price.Price{Hundredths: 90_000, Per: price.ThousandFeet}, 0, 1080, true},
 		{"for all of it", nil, price.Price{Hundredths: 3000, Per: price.Lot}, 0, 3000, true},
-		{"by the cubic metre: 0.030 m3", nil, price.Price{Hundredths: 100_000, Per: price.CubicMetre}, 0, 3000, true},
+		{"by the cubic metre: 0.030087 m3", nil, price.Price{Hundredths: 100_000, Per: price.CubicMetre}, 0, 3009, true},
 		{"another wood's price", []WoodPrice{{"white oak", bf(450)}}, price.Price{}, 0, 0, false},
 	} {
 		job := saleJob()

@@ -16,10 +16,10 @@ func (x *index) assessSales() {
 	soldIn := map[int]string{} // board -> sale
 	for i := range x.job.Sales {
 		row := &x.job.Sales[i]
-		k := key(row.ID)
+		k := key(row.ID) + "\x00" + key(row.OwnUse) // what the mill used itself is no part of a sale, whatever its number
 		if _, ok := at[k]; !ok {
 			at[k] = len(x.out.Sales)
-			x.out.Sales = append(x.out.Sales, SaleResult{ID: row.ID})
+			x.out.Sales = append(x.out.Sales, SaleResult{ID: row.ID, OwnUse: row.OwnUse})
 		}
 		s := &x.out.Sales[at[k]]
 		s.Sales = append(s.Sales, row)
@@ -32,13 +32,7 @@ func (x *index) assessSales() {
 		x.addSold(s, row, soldIn)
 	}
 	for i := range x.out.Sales {
-		s := &x.out.Sales[i]
-		for _, row := range s.Sales {
-			if s.OwnUse = row.OwnUse; row.OwnUse == "" {
-				break // part of it was sold
-			}
-		}
-		x.measureSale(s)
+		x.measureSale(&x.out.Sales[i])
 	}
 }
 
@@ -158,7 +152,7 @@ func (x *index) saleNotes(s *SaleResult) {
 			}
 		}
 	}
-	if len(held) > 0 {
+	if len(held) > 0 && s.OwnUse == "" {
 		s.Notes = append(s.Notes, stated("sale-held-back", "boards", strings.Join(held, ", "), "limit", limit))
 		x.say("J020", s.Sales[0].Origin.At("boards"), strings.Join(held, ", "), "take these boards out of the sale, or tell the buyer", "sale %q holds boards over the limit of their load: %s", s.ID, strings.Join(held, ", "))
 	}
@@ -167,7 +161,7 @@ func (x *index) saleNotes(s *SaleResult) {
 			if key(l.Load.ID) != key(id) {
 				continue
 			}
-			if l.Verdict == NotDryYet {
+			if l.Verdict == NotDryYet && s.OwnUse == "" {
 				x.say("J020", s.Sales[0].Origin.At("load"), l.Load.ID, "tell the buyer, or dry it first", "sale %q is of load %q, which is not dry yet", s.ID, l.Load.ID)
 			}
 			s.Notes = append(s.Notes, stated("sale-load", "load", l.Load.ID, "verdict", l.Verdict, "date", dateOr(l.LastReading), "measured", l.Measured, "n", l.N))

@@ -77,6 +77,7 @@ type widestBoard struct {
 
 func (x *index) widest(s *SaleResult) []widestBoard {
 	var all []widestBoard
+	mixed := map[string]bool{}
 	for _, at := range s.Boards {
 		b := &x.out.Boards[at]
 		if b.Species.Name == "" || b.Board.Width <= 0 {
@@ -89,7 +90,12 @@ func (x *index) widest(s *SaleResult) []widestBoard {
 		}
 		all[i].width = max(all[i].width, b.Board.Width)
 		if all[i].sawing != b.Board.Sawing {
-			all[i].sawing = Sawing{}
+			all[i].sawing, mixed[b.Species.Name] = Sawing{}, true
+		}
+	}
+	for i := range all { // what the boards sheet doesn't say, the saw's tally may
+		if all[i].sawing.Kind == SawingNotSaid && !mixed[all[i].species.Name] {
+			all[i].sawing = x.sawingFor(&Wanted{Species: all[i].species})
 		}
 	}
 	return all

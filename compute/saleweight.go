@@ -51,7 +51,9 @@ func (x *index) weighSales() {
 		}
 	}
 	for i := range x.out.Sales {
-		x.weighSale(&x.out.Sales[i])
+		if x.out.Sales[i].OwnUse == "" { // what stays at the mill goes on no trailer
+			x.weighSale(&x.out.Sales[i])
+		}
 	}
 }
 
@@ -138,7 +140,7 @@ func (x *index) trips(w *SaleWeight) {
 
 // boardWeight gives about what a dry board weighs at its own moisture content, else at its load's mean, else from dry to green.
 func (x *index) boardWeight(b *BoardResult) (r haul.Range, known bool, err error) {
-	v, err := footage.SolidOf(footage.Piece{Thickness: leastOf(b.Board.Thickness), Width: b.Board.Width, Length: b.Board.Length, Count: 1})
+	v, err := footage.SolidOf(footage.Piece{Thickness: meanThickness(b.Board.Thickness), Width: b.Board.Width, Length: b.Board.Length, Count: 1})
 	if err != nil {
 		return haul.Range{}, false, err
 	}

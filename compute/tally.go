@@ -184,16 +184,37 @@ func (x *index) loadFootage(r *LoadResult) {
 
 // solidOf gives the measured volume of some boards in thousandths of a cubic metre; 0 when a size is missing.
 func (x *index) solidOf(boards []int) int64 {
-	var sum footage.Solid
+	sum, _ := x.solidSum(boards)
+	return sum.Thousandths()
+}
+
+// centimetresOf is the same in cubic centimetres.
+func (x *index) centimetresOf(boards []int) int64 {
+	sum, _ := x.solidSum(boards)
+	return sum.CubicCentimetres()
+}
+
+// solidSum adds up what boards hold as measured; ok is false, and the sum nothing, when a size is missing.
+func (x *index) solidSum(boards []int) (sum footage.Solid, ok bool) {
 	for _, at := range boards {
 		b := x.out.Boards[at].Board
 		v, err := footage.SolidOf(footage.Piece{Thickness: leastOf(b.Thickness), Width: b.Width, Length: b.Length, Count: 1})
 		if err != nil {
-			return 0
+			return footage.Solid{}, false
 		}
 		sum = sum.Add(v)
 	}
-	return sum.Thousandths()
+	return sum, true
+}
+
+// meanThickness is the mean of what was measured in several places: what a board weighs, where its least thickness is what it planes
+// and counts to.
+func meanThickness(all []units.Length) units.Length {
+	var sum units.Length
+	for _, l := range all {
+		sum += l
+	}
+	return sum / units.Length(max(1, len(all)))
 }
 
 // packWeight gives about what the listed boards of a load weigh at the load's mean moisture content; 0 when a size, the
@@ -205,7 +226,7 @@ func (x *index) packWeight(r *LoadResult) units.Mass {
 	var sum units.Mass
 	for _, at := range r.Boards {
 		b := x.out.Boards[at]
-		solid, err := footage.SolidOf(footage.Piece{Thickness: leastOf(b.Board.Thickness), Width: b.Board.Width, Length: b.Board.Length, Count: 1})
+		solid, err := footage.SolidOf(footage.Piece{Thickness: meanThickness(b.Board.Thickness), Width: b.Board.Width, Length: b.Board.Length, Count: 1})
 		if err != nil {
 			return 0
 		}

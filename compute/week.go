@@ -16,6 +16,7 @@ type Week struct {
 	Name        string
 	Files       []InputFile
 	Unread      string    // why nothing of it could be read; then nothing else is filled
+	Unfilled    bool      // a blank workbook nothing was written into yet
 	First, Last time.Time // first and last day of anything read, weighed, sawn or sold; zero when no day is written
 	Used        int       // rows
 	SetAside    int
@@ -32,6 +33,7 @@ type Week struct {
 	Pairs       []WeekPair
 	Sizes       []SizeResult // the saw settings its cut sheet gave
 	sizing      *Job         // what they were computed from
+	Spread      SawSpread    // of the saw, as they were computed with
 }
 
 // WeekLoad is one load as a workbook says it.
@@ -84,7 +86,7 @@ func AssessWeek(given *Job) (*Result, Week) {
 	r := x.out
 	w := Week{Name: x.job.Name, Files: x.job.Files, Used: r.UsedRows(), SetAside: r.SetAside(), NotData: r.NotDataRows(),
 		Errors: r.Findings.Count(finding.Error), Warnings: r.Findings.Count(finding.Warning), Notes: r.Findings.Count(finding.Note),
-		Settings: x.job.Settings, Sales: x.job.Sales, Shrinkage: x.shrinkBoards(), Pairs: x.weighedPairs(), Sizes: r.Sizes,
+		Settings: x.job.Settings, Sales: x.job.Sales, Shrinkage: x.shrinkBoards(), Pairs: x.weighedPairs(), Sizes: r.Sizes, Spread: r.SawSpread,
 		sizing: &Job{Settings: x.job.Settings, Wanted: x.job.Wanted, Cuts: x.job.Cuts, Climate: x.job.Climate}}
 	w.sizing.Settings.SawSpread = r.SawSpread.Used
 	w.First, w.Last = x.days()

@@ -145,6 +145,7 @@ func (j *job) drawPlaning(d *page.Doc) {
 	if len(rows) == 0 && len(unmeasured) == 0 {
 		return
 	}
+	d.Need(45) // the heading with some of its table
 	d.Heading(1, "Planing: what the dry boards make")
 	j.drawCanMake(d)
 	if len(rows) > 0 {

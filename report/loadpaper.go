@@ -151,7 +151,11 @@ func (j *job) drawLoadFacts(d *page.Doc, l *compute.LoadResult) {
 func (j *job) readingFacts(l *compute.LoadResult) []page.Pair {
 	var pairs []page.Pair
 	if l.Mean.Known {
-		pairs = append(pairs, page.Pair{Key: "Mean of the load", Value: estimateWords(l.Mean)})
+		of := "Mean of the load"
+		if l.SlowMissing != "" {
+			of = "Mean of the measured"
+		}
+		pairs = append(pairs, page.Pair{Key: of, Value: estimateWords(l.Mean)})
 	}
 	if len(l.HeldBack) > 0 && l.MeanRest.Known {
 		pairs = append(pairs, page.Pair{Key: "Mean of the rest", Value: estimateWords(l.MeanRest)})
@@ -159,7 +163,7 @@ func (j *job) readingFacts(l *compute.LoadResult) []page.Pair {
 	if l.Spread != 0 {
 		pairs = append(pairs, page.Pair{Key: "Spread of boards", Value: l.Spread.String() + " points (standard deviation)"})
 	}
-	if l.Tolerance != 0 {
+	if l.Tolerance != 0 && l.SlowMissing == "" { // boards picked where it is easy set no limit for the others
 		pairs = append(pairs, page.Pair{Key: "Upper limit", Value: j.wording("load-tolerance", "mc", l.Tolerance.String())})
 	}
 	if l.Measured > 0 && l.Band.Known {

@@ -109,7 +109,7 @@ func (j *job) jsMoney(m *compute.MoneyResult) any {
 	return jsObject{{"currency", m.Currency},
 		{"sales", jsEach(m.Sales, func(s *compute.SaleMoney) any {
 			return jsObject{{"sale", s.Sale}, {"total", jsAmount(s.Total, s.Known)}, {"lines", jsEach(s.Lines, func(l *compute.MoneyLine) any {
-				return jsObject{{"what", l.What}, {"boards", l.Boards}, {"footage", jsFootage(l.Footage)}, {"thousandths_m3", solid(l.Solid)}, {"asked", jsAsked(l.Price)},
+				return jsObject{{"what", l.What}, {"boards", l.Boards}, {"footage", jsFootage(l.Footage)}, {"cubic_centimetres", solid(l.Solid)}, {"asked", jsAsked(l.Price)},
 					{"asked_in_the_row", l.Own}, {"amount", jsAmount(l.Amount, l.Known)}, {"why", j.jsStatement(l.Why)}}
 			})}}
 		})},

@@ -177,7 +177,7 @@ func jsLoadRow(l *compute.Load) jsObject {
 
 func jsSold(s *compute.Sale) jsObject {
 	return jsObject{{"sale", s.ID}, {"load", s.Load}, {"boards", jsTexts(s.Boards)}, {"pieces", jsCountIf(s.Pieces)}, {"buyer", s.Buyer},
-		{"use", s.Use}, {"own_use", s.OwnUse}, {"date", jsDate(s.Date)}, {"asked", jsAsked(s.Price)}, {"note", s.Note}}
+		{"use", s.Use}, {"own_use", s.OwnUse}, {"date", jsDate(s.Date)}, {"asked", jsAsked(s.Price)}, {"asks_unread", s.AsksUnread}, {"note", s.Note}}
 }
 
 func jsCore(c *compute.Core) jsObject {

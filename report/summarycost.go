@@ -1,6 +1,7 @@
 package report
 
 import (
+	"fmt"
 	"strconv"
 	"strings"
 
@@ -116,7 +117,7 @@ func (j *job) drawSaleMoney(d *page.Doc, m *compute.MoneyResult) {
 func moneyMeasure(l *compute.MoneyLine) string {
 	switch {
 	case l.Price.Per == price.CubicMetre && l.Solid != 0:
-		return solidWords(l.Solid)
+		return fmt.Sprintf("%d.%06d cubic metres as measured", l.Solid/1_000_000, l.Solid%1_000_000)
 	case l.Footage.Rule == compute.RuleBySpecies:
 		return "-"
 	}

@@ -213,11 +213,19 @@ func (j *job) drawSaleLines(d *page.Doc) {
 					papers += " " + j.sayShort(n)
 				}
 			}
+			boards := strconv.Itoa(len(s.Boards))
+			if len(s.Boards) == 0 {
+				pieces := 0
+				for _, row := range s.Sales {
+					pieces += row.Pieces
+				}
+				boards = fmt.Sprintf("%d, not named", pieces)
+			}
 			if len(s.Missing) > 0 {
 				papers += " Not found: " + strings.Join(s.Missing, ", ") + "."
 			}
 			t.Rows = append(t.Rows, page.Row{Cells: []page.Cell{{Text: shortID(s.ID), Face: page.Bold, Plain: true}, {Text: s.Buyer}, {Text: date(s.Date)},
-				{Text: strconv.Itoa(len(s.Boards))}, {Text: strings.Join(feet, "; ")}, {Text: papers}}})
+				{Text: boards}, {Text: strings.Join(feet, "; ")}, {Text: papers}}})
 		}
 		headedTable(d, "Sales", t)
 	}

@@ -62,7 +62,7 @@ func TestExitCodes(t *testing.T) {
 		{"a blank workbook of another kind", []string{"blank", filepath.Join(dir, "new.ods")}, exitCall},
 		{"a blank workbook in no folder", []string{"blank", filepath.Join(dir, "gone", "new.xlsx")}, exitFile},
 		{"carried over", []string{"blank", filepath.Join(dir, "next.xlsx"), "-from", sound}, exitWritten},
-		{"carried over, rows left behind", []string{"blank", filepath.Join(dir, "aside.xlsx"), "-from", aside}, exitSetAside},
+		{"carried over with errors", []string{"blank", filepath.Join(dir, "aside.xlsx"), "-from", aside}, exitFile},
 		{"carried over from a damaged workbook", []string{"blank", filepath.Join(dir, "never.xlsx"), "-from", broken}, exitFile},
 		{"carrying over without blank", []string{"-from", sound, sound}, exitCall},
 		{"a season", []string{"season", sound}, exitWritten},

@@ -5,6 +5,7 @@ import (
 	"io"
 	"os"
 	"runtime"
+	"slices"
 	"sync"
 
 	"drytally/compute"
@@ -24,7 +25,12 @@ func season(c call, out, errOut io.Writer) int {
 		fmt.Fprintf(errOut, "drytally: %v\n", err)
 		code = exitFile
 	}
-	weeks := readWeeks(sets)
+	weeks := slices.DeleteFunc(readWeeks(sets), func(w compute.Week) bool {
+		if w.Unfilled {
+			fmt.Fprintf(out, "%s: there is nothing in it yet, so it is passed over\n", w.Files[0].Name)
+		}
+		return w.Unfilled
+	})
 	for _, w := range weeks {
 		switch {
 		case w.Unread != "":
@@ -97,12 +103,22 @@ func readWeeks(sets []ingest.Set) []compute.Week {
 	return weeks
 }
 
-func readWeek(set ingest.Set) compute.Week {
+// readWeek reads one workbook. A mistake of our own in one of them must not keep the others from the season.
+func readWeek(set ingest.Set) (week compute.Week) {
+	defer func() {
+		if r := recover(); r != nil {
+			week = compute.Week{Name: set.Owner(), Unread: fmt.Sprintf("%s: drytally itself is at fault (%v); please keep the file and report it", printable(set.Owner()), r)}
+		}
+	}()
 	job, err := ingest.Read(set)
 	if err != nil {
 		return compute.Week{Name: set.Owner(), Unread: err.Error()}
 	}
-	_, week := compute.AssessWeek(job)
+	result, week := compute.AssessWeek(job)
+	if result.Unfilled() {
+		week.Unfilled = true
+		return week
+	}
 	if week.Used == 0 {
 		none := finding.KindOf(finding.FileNoTable)
 		return compute.Week{Name: week.Name, Files: week.Files, Unread: fmt.Sprintf("%s: error %s: %s", set.Owner(), none.Code, none.Meaning)}

@@ -28,6 +28,12 @@ func verifyPapers(paths []string, out, errOut io.Writer) int {
 		fmt.Fprintln(errOut, "drytally: name the papers and the workbook they came from: drytally verify PAPER.pdf WEEK.xlsx")
 		return exitCall
 	}
+	for _, path := range papers {
+		if name := strings.ToLower(filepath.Base(path)); name == "season.pdf" || name == "season.xlsx" {
+			fmt.Fprintf(errOut, "drytally: %s is of a season, made from many workbooks; only the papers of a week can be verified\n", path)
+			return exitCall
+		}
+	}
 	check, code := checker(sources, errOut)
 	if code != exitWritten {
 		return code

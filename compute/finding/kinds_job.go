@@ -36,6 +36,7 @@ var jobKinds = []Kind{
 	{"J042", Warning, "A weight is far from the others of its sample, or its section would be wetter than any wood.", "Look for a lost decimal point or digit."},
 	{"J043", Warning, "One sample has two quite different weights on one day.", "Check whether two boards go by one number."},
 	{"J044", Warning, "A piece is thicker than wide.", "Check whether thickness and width were swapped."},
+	{"J045", Warning, "A region is none of the handbook's table, so no moisture content is known for any use there.", "Write one of the regions the message names, or the load's own limit."},
 	{"J061", Warning, "The sawing spread of the settings is smaller than the mill's own green boards show; the settings' figure is used.", "Take the setting out, or measure more boards."},
 	{"J062", Warning, "A green board is more than 1/4 in thicker in one place than in another; it is left out of the saw's spread.", "Check the thicknesses."},
 	{"J063", Note, "Several green thicknesses stand in a row of more than one board; they tell nothing of the saw's spread.", "Give each board measured a row of its own."},

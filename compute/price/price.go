@@ -44,8 +44,7 @@ type Amount int64
 // Most is the highest price and the highest amount: beyond it a figure is a slip.
 const Most = 1_000_000_000_000
 
-// Of gives the price of so many hundredths of a board foot, or, for a price by the cubic metre, so many thousandths of a cubic
-// metre. It is rounded once, to the nearest hundredth, exact halves up. The error says that it is beyond Most, or that the
+// Of gives the price of so many hundredths of a board foot, or, for a price by the cubic metre, so many cubic centimetres. It is rounded once, to the nearest hundredth, exact halves up. The error says that it is beyond Most, or that the
 // measure is missing.
 func (p Price) Of(feet int64, cubic int64) (Amount, error) {
 	x := new(big.Rat).SetInt64(p.Hundredths)
@@ -58,7 +57,7 @@ func (p Price) Of(feet int64, cubic int64) (Amount, error) {
 		if cubic <= 0 {
 			return 0, fmt.Errorf("the volume is not known")
 		}
-		x.Mul(x, big.NewRat(cubic, 1000))
+		x.Mul(x, big.NewRat(cubic, 1_000_000))
 	case Lot:
 	default:
 		return 0, fmt.Errorf("no price is given")

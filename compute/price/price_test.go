@@ -24,7 +24,7 @@ func TestOf(t *testing.T) {
 		{"0.359 m3 at 1,200", Price{120_000, CubicMetre}, 0, 359, 43080},
 		{"for all", Price{31_250, Lot}, 0, 0, 31250},
 	} {
-		got, err := c.p.Of(c.feet, c.cubic)
+		got, err := c.p.Of(c.feet, 1000*c.cubic)
 		if err != nil || got != c.want {
 			t.Errorf("%s: got %d (%v), want %d", c.name, got, err, c.want)
 		}
@@ -33,7 +33,7 @@ func TestOf(t *testing.T) {
 		p           Price
 		feet, cubic int64
 	}{{Price{}, 100, 100}, {Price{100, CubicMetre}, 100, 0}, {Price{Most, BoardFoot}, 1000, 0}} {
-		if got, err := c.p.Of(c.feet, c.cubic); err == nil {
+		if got, err := c.p.Of(c.feet, 1000*c.cubic); err == nil {
 			t.Errorf("%v of %d: got %d, want an error", c.p, c.feet, got)
 		}
 	}

@@ -42,7 +42,7 @@ func (j *join) adviseSaw() {
 		return
 	}
 	spread := units.Length(0)
-	if j.book.Spread.Known {
+	if j.book.Spread.Known && week.Spread.From == compute.SpreadDefault { // the owner's own figure stands, and that of his boards in the week
 		spread = j.book.Spread.Value
 	}
 	system, step := j.book.Settings.System, week.Settings.SawStep

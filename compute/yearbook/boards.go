@@ -118,7 +118,12 @@ func (j *join) mergeBoard(b *board, wb *compute.WeekBoard) {
 	if wb.Footage.Known || !b.Footage.Known {
 		b.Footage, b.feet = wb.Footage, wb.Feet
 	}
-	b.green = orOld(row.GreenThickness, b.green)
+	switch { // the spread wants one reading a board: the mean of several hides what a saw does within a board
+	case len(row.GreenMeasured) > 1:
+		b.green = 0
+	case row.GreenThickness > 0:
+		b.green = row.GreenThickness
+	}
 	if wb.Species != "" {
 		b.Species = wb.Species
 	}

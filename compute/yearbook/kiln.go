@@ -90,6 +90,9 @@ const (
 func (j *join) sawSpread() {
 	s := &j.book.Spread
 	s.Set = j.book.Settings.SawSpread
+	if n := len(j.weeks); n > 0 {
+		s.Set = j.weeks[n-1].Spread.Used
+	}
 	sum, freedom := 0.0, 0
 	sizes := map[units.Length]bool{}
 	for at, l := range j.loads {

@@ -86,8 +86,12 @@ func (j *join) thicknessOf(l *load) units.Length {
 	var all []units.Length
 	for _, w := range l.weeks {
 		for _, c := range j.weeks[w].Cuts {
-			if compute.IDKey(c.Cut.Load) == l.key && c.Cut.Load != "" && !slices.Contains(all, c.Cut.Thickness) {
-				all = append(all, c.Cut.Thickness)
+			sawn := c.Cut.Thickness
+			if c.Cut.Setting > 0 {
+				sawn = c.Cut.Setting
+			}
+			if compute.IDKey(c.Cut.Load) == l.key && c.Cut.Load != "" && !slices.Contains(all, sawn) {
+				all = append(all, sawn)
 			}
 		}
 	}

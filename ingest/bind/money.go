@@ -161,9 +161,10 @@ func (b *binder) sayNoMoney(c sheet.Cell, hint, problem string) {
 }
 
 // salePrice gives what a row of the sold sheet asks: of its columns the first that holds anything.
-func (b *binder) salePrice(v *rowValues) price.Price {
+func (b *binder) salePrice(v *rowValues) (p price.Price, unread bool) {
 	for _, name := range []string{"price", "price per board foot", "sum"} {
 		x := v.value(name)
+		unread = unread || v.bad[name] || x.moneyStands != ""
 		if !x.money.Given() {
 			continue
 		}
@@ -172,8 +173,8 @@ func (b *binder) salePrice(v *rowValues) price.Price {
 			continue
 		}
 		if b.inCurrency(x.money, x.moneyAt, x.moneyStands) {
-			return x.money.Price
+			return x.money.Price, false
 		}
 	}
-	return price.Price{}
+	return price.Price{}, unread
 }

@@ -276,7 +276,8 @@ func (b *binder) makeLoad(v *rowValues) string {
 
 func (b *binder) makeSale(v *rowValues) string {
 	s := compute.Sale{Origin: v.origin, ID: v.text("sale"), Load: v.text("load"), Boards: v.value("boards").ids, Pieces: v.count("pieces"),
-		Buyer: v.text("buyer"), Use: v.text("use"), Date: v.date("date"), Note: v.text("note"), Price: b.salePrice(v)}
+		Buyer: v.text("buyer"), Use: v.text("use"), Date: v.date("date"), Note: v.text("note")}
+	s.Price, s.AsksUnread = b.salePrice(v)
 	if n := v.count("boards"); n > 0 && s.Pieces == 0 {
 		s.Pieces = n // "12 boards" where their numbers could stand
 	}

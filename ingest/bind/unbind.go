@@ -42,6 +42,9 @@ func Write(job *compute.Job) Written {
 	out.Job.Wanted = unbind(w, compute.KindWanted, job.Wanted, w.wanted)
 	out.Job.Loads = unbind(w, compute.KindLoads, job.Loads, w.load)
 	out.Job.Sales = unbind(w, compute.KindSold, job.Sales, w.sale)
+	for i := range out.Job.Sales { // what could not be read of a price is not written, and was told
+		out.Job.Sales[i].AsksUnread = false
+	}
 	for kind, rows := range out.Rows {
 		again(tableOf(kind), rows)
 	}

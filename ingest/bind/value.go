@@ -151,6 +151,7 @@ func (b *binder) read(c sheet.Cell, k column, f Field) (value, bool) {
 		v.mass, ps = cell.Mass(c, x)
 	case aPrice, aPriceBF, aSum:
 		if f.Name == "price" && bareMoney(c) {
+			v.moneyAt, v.moneyStands = b.at(c.Row, c.Col), c.Text
 			b.sayNoMoney(c, "write what it is for behind each figure, or head the column \"price per board foot\" or \"sum asked\"", "the figures under this heading don't say what they are for; no money is worked out from them")
 			return v, true
 		}

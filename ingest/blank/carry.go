@@ -44,6 +44,22 @@ type CarriedLoad struct {
 	Weights         int
 }
 
+// Unsound says that a workbook holds errors, so that nothing of it is carried over: a reading that can't be read would be lost without
+// a word, and a load it keeps from being dry would be dry.
+type Unsound struct {
+	Last   string
+	Errors int
+	First  finding.Finding
+}
+
+func (e *Unsound) Error() string {
+	what := "errors"
+	if e.Errors == 1 {
+		what = "error"
+	}
+	return fmt.Sprintf("%s holds %d %s, and what can't be read can't be carried over; the first: %s\n    hint: correct them, or clear the cells that are not meant; drytally check names them all", e.Last, e.Errors, what, e.First)
+}
+
 // From makes a workbook that carries over what is still open in an earlier one: the owner's settings, every load that is not
 // dry, not out of the kiln or not sold out, with all that is known of it, boards of no load that are not sold, the wanted
 // pieces and the climate. What it makes was read back: the records are the same, or it is an error.
@@ -54,6 +70,17 @@ func From(last ingest.Set) ([]byte, Carried, error) {
 	}
 	job, settings := bind.BindAndWrite(last.Name, books)
 	result := compute.Assess(job)
+	// What could not be read can't be carried over, and with it would go the reason for which papers are withheld.
+	if n := result.Findings.Count(finding.Error); n > 0 {
+		at := slices.IndexFunc(result.Findings, func(f finding.Finding) bool { return f.Severity == finding.Error })
+		return nil, Carried{}, &Unsound{Last: last.Owner(), Errors: n, First: result.Findings[at]}
+	}
+	return carry(last, result, settings)
+}
+
+// carry makes the new workbook of what was understood of the last one.
+func carry(last ingest.Set, result *compute.Result, settings map[string]string) ([]byte, Carried, error) {
+	job := result.Job
 	kept, c := choose(result)
 	c.Last = last.Owner()
 	f := filling{system: job.Settings.System, settings: settings, written: bind.Write(kept), last: c.Last,
