@@ -26,9 +26,9 @@ type batch struct {
 	do          func(c call, set ingest.Set, out, errOut io.Writer) outcome
 	after       func(set ingest.Set, o outcome, said string) (silent bool) // asked in turn, before anything is written; may be nil
 
-	written, unchanged, failed int
-	worst                      int
-	told, lastUnchanged        bool // something was written; the last of it was the line of a workbook left as it is
+	written, unchanged, failed, empty int
+	worst                             int
+	told, lastUnchanged               bool // something was written; the last of it was the line of a workbook left as it is
 }
 
 func newBatch(c call, out, errOut io.Writer) *batch {
@@ -122,6 +122,8 @@ func (b *batch) tell(set ingest.Set, s *said) {
 	switch {
 	case s.code == exitFile:
 		b.failed++
+	case s.empty:
+		b.empty++
 	case s.unchanged:
 		b.unchanged++
 	default:
@@ -174,19 +176,20 @@ func (b *batch) total() {
 	if b.unchanged > 0 {
 		defer fmt.Fprintln(b.out, "(-again makes the papers of unchanged workbooks anew)")
 	}
-	if b.written+b.unchanged+b.failed < 2 {
+	all := b.written + b.unchanged + b.failed + b.empty
+	if all < 2 {
 		return
 	}
 	var parts []string
 	for _, p := range []struct {
 		n    int
 		what string
-	}{{b.written, "done"}, {b.unchanged, "unchanged"}, {b.failed, "not done"}} {
+	}{{b.written, "done"}, {b.unchanged, "unchanged"}, {b.empty, "not begun"}, {b.failed, "not done"}} {
 		if p.n > 0 {
 			parts = append(parts, fmt.Sprintf("%d %s", p.n, p.what))
 		}
 	}
-	fmt.Fprintf(b.out, "\n%d workbooks: %s\n", b.written+b.unchanged+b.failed, strings.Join(parts, ", "))
+	fmt.Fprintf(b.out, "\n%d workbooks: %s\n", all, strings.Join(parts, ", "))
 }
 
 // several does what the paths mean, one workbook or many, and gives the exit code.

@@ -47,10 +47,11 @@ Options
   -h           this help
 
 Read: xlsx or CSV sheets of settings, cuts, boards, readings, weights, air,
-wanted, loads, sold, recognized by their column headings. The workbook is never
-changed.
-Written: summary.pdf, cut-sheet.pdf, load-ID.pdf, statement-SALE.pdf,
-tags-SALE.pdf, results.xlsx, results.json; season.pdf, season.xlsx.
+climate, wanted, loads, sold, recognized by their column headings. The workbook
+is never changed.
+Written: summary.pdf, cut-sheet.pdf, kiln-loading.pdf, load-ID.pdf,
+statement-SALE.pdf, tags-SALE.pdf, results.xlsx, results.json; season.pdf,
+season.xlsx.
 
 Exit codes
   0  written, nothing set aside
@@ -177,10 +178,14 @@ func (c call) wrong() string {
 		return "-metric goes with drytally blank; a workbook says itself what its units are"
 	case c.verify && (c.to != "" || c.force || c.again):
 		return "verify writes nothing; leave -to, -force and -again out"
-	case len(c.paths) == 0:
-		return "name a workbook, a folder, or CSV files (drytally -h tells more)"
+	case c.check && (c.to != "" || c.force || c.again):
+		return "check writes nothing; leave -to, -force and -again out"
 	case c.watch && len(c.paths) != 1:
 		return "watch takes one folder"
+	case c.season && len(c.paths) == 0:
+		return "name the folder with the season's workbooks"
+	case len(c.paths) == 0:
+		return "name a workbook, a folder, or CSV files (drytally -h tells more)"
 	}
 	return ""
 }

@@ -24,6 +24,7 @@ import (
 // outcome is what became of one workbook.
 type outcome struct {
 	code      int
+	empty     bool // a blank workbook: nothing was made, and nothing is wrong
 	unchanged bool // its papers stood already and were not made again
 	lasting   bool // no use in trying again before the workbook itself changes
 }
@@ -83,6 +84,7 @@ func once(c call, set ingest.Set, out io.Writer) (o outcome, err error) {
 	}
 	if result.Unfilled() {
 		if c.skip { // beside others it is only not yet begun
+			o.empty = true
 			_, err := fmt.Fprintf(out, "%s\n", unfilled(set))
 			return o, err
 		}
