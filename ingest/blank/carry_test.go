@@ -1,8 +1,8 @@
 package blank
 
 import (
-	"errors"
 	"bytes"
+	"errors"
 	"os"
 	"path/filepath"
 	"reflect"
