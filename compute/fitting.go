@@ -9,6 +9,7 @@ import (
 	"drytally/compute/fit"
 	"drytally/compute/footage"
 	"drytally/compute/plane"
+	"drytally/compute/target"
 	"drytally/compute/units"
 )
 
@@ -98,6 +99,30 @@ func (x *index) fitBoards() {
 	x.sayFit(r)
 	r.Says = append(r.Says, out...)
 	x.out.Fit = r
+	x.sayStock(r)
+}
+
+// sayStock says beside the saw setting of every piece how many of it can be cut from dry boards on hand, and what is then still to saw.
+func (x *index) sayStock(r *FitResult) {
+	for _, p := range r.Pieces {
+		if p.Made == 0 {
+			continue
+		}
+		for i := range x.out.Sizes {
+			s := &x.out.Sizes[i]
+			if s.Wanted != p.Wanted || s.Boards == 0 {
+				continue
+			}
+			rest := 0
+			if p.Made < p.Count {
+				var err error
+				if rest, err = target.Boards(p.Count-p.Made, s.WasteShare, s.WasteRule); err != nil {
+					continue
+				}
+			}
+			s.Notes = append(s.Notes, stated("size-from-stock", "made", p.Made, "wanted", p.Count, "rest", rest))
+		}
+	}
 }
 
 // fitWood adds up what becomes of the wood of the boards that are cut.

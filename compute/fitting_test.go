@@ -432,3 +432,24 @@ func TestCuttingTouchesNoLoad(t *testing.T) {
 		}
 	}
 }
+
+// TestFromStock: beside each saw setting stands what the dry boards on hand make of the piece and what is then still to saw. The boards
+// make three of five shelves; two more with a tenth of waste are 2.2, so 3 boards.
+func TestFromStock(t *testing.T) {
+	for _, c := range []struct {
+		wanted     int
+		made, rest string
+	}{{3, "3", "0"}, {5, "3", "3"}} {
+		job := fitJob(func(j *Job) {
+			j.Settings.Target = units.Percent(8)
+			j.Wanted = j.Wanted[:1]
+			j.Wanted[0].Pieces, j.Wanted[0].Waste = c.wanted, 0.10
+			j.Boards = j.Boards[:2]
+			j.Boards[1].Length = 50 * units.Inch
+		})
+		stock, ok := has(Assess(job).Sizes[0].Notes, "size-from-stock")
+		if !ok || stock.With["made"] != c.made || stock.With["rest"] != c.rest {
+			t.Errorf("%d wanted: got %v %v, want %s made and %s to saw", c.wanted, ok, stock.With, c.made, c.rest)
+		}
+	}
+}

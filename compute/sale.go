@@ -164,6 +164,12 @@ func (x *index) saleNotes(s *SaleResult) {
 			if l.Verdict == NotDryYet && s.OwnUse == "" {
 				x.say("J020", s.Sales[0].Origin.At("load"), l.Load.ID, "tell the buyer, or dry it first", "sale %q is of load %q, which is not dry yet", s.ID, l.Load.ID)
 			}
+			for _, store := range l.Stores {
+				if by := store.MeasureBy; !by.IsZero() && day(s.Date).After(by) && !day(s.LastReading).After(by) {
+					s.Notes = append(s.Notes, stated("sale-remeasure", "load", l.Load.ID, "date", dateOr(by), "air", store.Air))
+					break
+				}
+			}
 			s.Notes = append(s.Notes, stated("sale-load", "load", l.Load.ID, "verdict", l.Verdict, "date", dateOr(l.LastReading), "measured", l.Measured, "n", l.N))
 		}
 	}

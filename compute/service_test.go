@@ -377,3 +377,18 @@ func TestSaleMoves(t *testing.T) {
 		}
 	}
 }
+
+// TestSaleAfterTheDay: boards kept where 70 F and 65 % lead wood to 12.0 % were to be measured again by 2 June (TestStore). A sale on that
+// day says nothing, one on the day after says so.
+func TestSaleAfterTheDay(t *testing.T) {
+	for _, c := range []struct {
+		day  int
+		said bool
+	}{{2, false}, {3, true}} {
+		job := stored("close-piled, open shed", "Shed", 70, 65)
+		job.Sales = []Sale{{Origin: row("sold", 2), ID: "S1", Load: job.Loads[0].ID, Boards: []string{job.Boards[0].ID}, Date: on(6, c.day, 0, 0)}}
+		if note, ok := has(Assess(job).Sales[0].Notes, "sale-remeasure"); ok != c.said || ok && note.With["date"] != "2 June 2026" {
+			t.Errorf("sold on %d June: said %v %v, want %v", c.day, ok, note.With, c.said)
+		}
+	}
+}

@@ -222,7 +222,7 @@ func (j *job) drawSaleMoves(d *page.Doc, s *compute.SaleResult) {
 	}
 	if len(lines) > 0 {
 		d.Heading(2, "How it moves through the year")
-		d.Para(strings.Join(lines, " "), page.Style{})
+		d.Para(strings.Join(lines, " "), page.Style{Size: page.SizeTable})
 	}
 }
 
@@ -330,7 +330,7 @@ func (j *job) drawNotSaid(d *page.Doc, s *compute.SaleResult) {
 	}
 	lines = append(lines, j.wording("statement-not-said-meter"), j.wording("statement-not-said-grade"))
 	d.Heading(2, "What it does not say")
-	d.Bullets(lines, page.Style{})
+	d.Bullets(lines, page.Style{Size: page.SizeTable})
 }
 
 // drawKeep says how to keep the boards as they are, and whom to ask.
@@ -340,7 +340,7 @@ func (j *job) drawKeep(d *page.Doc) {
 	if who := joined(", ", j.Job.Settings.MillName, j.Job.Settings.MillContact); who != "" {
 		ask = j.wording("statement-ask", "who", who)
 	}
-	d.Para(j.wording("statement-keep")+" "+ask, page.Style{})
+	d.Para(j.wording("statement-keep")+" "+ask, page.Style{Size: page.SizeTable})
 }
 
 // drawSaleMethod says how the readings were corrected, in the words of each load's paper.
