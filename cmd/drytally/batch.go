@@ -7,6 +7,7 @@ import (
 	"io"
 	"os"
 	"runtime"
+	"runtime/debug"
 	"slices"
 	"strings"
 	"time"
@@ -209,10 +210,25 @@ func several(c call, out, errOut io.Writer) int {
 	}
 	// Who names one workbook wants to read about it; of a folder, or of many, what didn't change is passed over.
 	c.skip = !c.check && !(len(sets) == 1 && slices.Contains(c.paths, sets[0].Paths[0]))
+	if len(sets) == 1 && small(sets[0]) && os.Getenv("GOGC") == "" {
+		debug.SetGCPercent(300) // one week's workbook needs little memory: tidying it less often saves a tenth of the time
+	}
 	b := newBatch(c, out, errOut)
 	b.run(context.Background(), sets)
 	b.total()
 	return max(worst, b.worst)
+}
+
+// small reports whether the files of a set are together no larger than a week's workbook is.
+func small(s ingest.Set) bool {
+	const most = 1 << 20
+	sum := int64(0)
+	for _, path := range s.Paths {
+		if info, err := os.Stat(path); err == nil {
+			sum += info.Size()
+		}
+	}
+	return sum <= most
 }
 
 // each parts joined errors.
