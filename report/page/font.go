@@ -10,6 +10,7 @@ import (
 )
 
 // The faces are Liberation Sans 2.1.5 under the SIL Open Font License 1.1, whole and unchanged; fonts/LICENSE.txt.
+// Cut versions of them are in fonts/common; see common.go.
 var (
 	//go:embed fonts/LiberationSans-Regular.ttf
 	regularTTF []byte

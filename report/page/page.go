@@ -63,8 +63,6 @@ type Options struct {
 // dateWhenNone is written into documents of jobs that have no date, so that the same calls give the same bytes.
 var dateWhenNone = time.Date(2000, 1, 1, 0, 0, 0, 0, time.UTC)
 
-const family = "text"
-
 // Doc is a document being drawn. Make one with New, draw, and take its bytes with Bytes. It is for one goroutine.
 type Doc struct {
 	pdf  *fpdf.Fpdf
@@ -79,14 +77,15 @@ type Doc struct {
 
 	// what the PDF library was last told on the page at hand; the zero value is "nothing known"
 	ink struct {
-		known bool
-		face  Face
-		size  float64
+		known  bool
+		face   Face
+		common bool
+		size   float64
 	}
-	footing  bool
-	sum      contentSum
-	numbers  []numberAt       // places kept for the number
-	embedded [Italic + 1]bool // faces the PDF library was given
+	footing bool
+	sum     contentSum
+	numbers []numberAt       // places kept for the number
+	wholes  [Italic + 1]bool // whole faces the PDF library was given
 	// Text measured before: what is laid out is measured many times until it stands.
 	shapes map[shapeKey]shaped
 	broken map[breakKey]brokenText
@@ -262,10 +261,10 @@ func (d *Doc) Bookmark(level int, y float64, s string) {
 		return
 	}
 	d.begin()
-	d.setFont(Regular, SizeBody) // the PDF library writes the outline in the encoding of the font at hand
+	d.setFont(Regular, true, SizeBody) // with a whole face at hand the library would turn the text into UTF-16 itself
 	level = max(0, min(level, d.lastLevel+1))
 	d.lastLevel = level
-	d.pdf.Bookmark(oneLine(s), level, y)
+	d.pdf.Bookmark(inUTF16(oneLine(s)), level, y)
 }
 
 // begin makes sure there is a page.

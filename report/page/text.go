@@ -4,7 +4,6 @@ import (
 	"encoding/hex"
 	"slices"
 	"strings"
-	"unicode/utf16"
 )
 
 // TextWidth is the width of s on one line.
@@ -180,8 +179,7 @@ func (d *Doc) glyphs(x, y float64, atoms []atom, st Style) {
 	runX := x
 	flush := func() {
 		if run.Len() > 0 {
-			d.setFont(st.Face, size)
-			d.pdf.Text(runX, y, run.String())
+			d.letters(runX, y, run.String(), st.Face, size)
 			run.Reset()
 		}
 	}
@@ -195,8 +193,7 @@ func (d *Doc) glyphs(x, y float64, atoms []atom, st Style) {
 		case a.raised != "":
 			flush()
 			d.spoken(a.text)
-			d.setFont(st.Face, raisedSize*size)
-			d.pdf.Text(x, y-raisedRise*size, a.raised)
+			d.letters(x, y-raisedRise*size, a.raised, st.Face, raisedSize*size)
 			d.spokenEnd(x, y, st)
 		default:
 			if run.Len() == 0 {
@@ -215,55 +212,62 @@ func (d *Doc) fraction(x, y float64, a atom, st Style) {
 	size, f := st.size(), st.Face.data()
 	d.spoken(a.text)
 	if a.whole != "" {
-		d.setFont(st.Face, size)
-		d.pdf.Text(x, y, a.whole+" ")
+		d.letters(x, y, a.whole+" ", st.Face, size)
 		x += (ems(f, a.whole) + fracGap) * size
 	}
 	small := fracSize * size
-	d.setFont(st.Face, small)
-	d.pdf.Text(x, y-fracRise*size, a.num)
+	d.letters(x, y-fracRise*size, a.num, st.Face, small)
 	x += ems(f, a.num) * small
-	d.setFont(st.Face, size)
 	slash := x + slashStart*size
+	d.setFont(st.Face, true, size) // before the state is saved: within, the library would set it for the slash alone
 	d.pdf.TransformBegin()
 	d.pdf.TransformSkewX(slashLean, slash, y)
-	d.pdf.Text(slash, y, "/")
+	d.letters(slash, y, "/", st.Face, size)
 	d.pdf.TransformEnd()
-	d.setFont(st.Face, small)
-	d.pdf.Text(x+fracSlash*size, y, a.den)
+	d.letters(x+fracSlash*size, y, a.den, st.Face, small)
 	d.spokenEnd(x, y, st)
 }
 
 // spoken opens a stretch of the page that copies out as s, whatever is drawn in it.
 // Source: ISO 32000-1:2008, 14.9.4 replacement text; from memory.
 func (d *Doc) spoken(s string) {
-	b := []byte{0xFE, 0xFF}
-	for _, u := range utf16.Encode([]rune(s)) {
-		b = append(b, byte(u>>8), byte(u))
-	}
-	d.pdf.RawWriteStr("/Span <</ActualText <" + hex.EncodeToString(b) + ">>> BDC")
+	d.pdf.RawWriteStr("/Span <</ActualText <" + hex.EncodeToString([]byte(inUTF16(s))) + ">>> BDC")
 }
 
 // spokenEnd closes the stretch. The empty text in the size of the line is for readers that give the replacement the size
 // of what was drawn last: with the small size of a denominator they would take it for a line of its own.
 func (d *Doc) spokenEnd(x, y float64, st Style) {
-	d.setFont(st.Face, st.size())
-	d.pdf.Text(x, y, "")
+	d.letters(x, y, "", st.Face, st.size())
 	d.pdf.RawWriteStr("EMC")
 }
 
-// setFont tells the PDF library the face and size when it doesn't know them yet.
-func (d *Doc) setFont(f Face, size float64) {
-	if d.ink.known && d.ink.face == f && d.ink.size == size {
+// letters hands text to the PDF library: in bytes of the common characters, or else with the whole face.
+func (d *Doc) letters(x, y float64, s string, f Face, size float64) {
+	coded, common := inCommon(s)
+	d.setFont(f, common, size)
+	if !common {
+		coded = s
+	}
+	d.pdf.Text(x, y, coded)
+}
+
+// setFont tells the PDF library the face and size when it doesn't know them yet. A face is given to it when it is first used.
+func (d *Doc) setFont(f Face, common bool, size float64) {
+	if d.ink.known && d.ink.face == f && d.ink.common == common && d.ink.size == size {
 		return
 	}
-	if face := min(f, Italic); !d.embedded[face] {
-		// The library reads a face anew for every document, which takes longer than drawing most of them: only what is used.
-		d.embedded[face] = true
-		d.pdf.AddUTF8FontFromBytes(family, f.data().style, f.data().file())
+	// The library leaves a face alone that it was given before.
+	family, style := "whole", f.data().style
+	if common {
+		family = "common"
+		c := commonFaces()[min(f, Italic)]
+		d.pdf.AddFontFromBytes(family, style, c.definition, c.packed)
+	} else if !d.wholes[min(f, Italic)] {
+		d.wholes[min(f, Italic)] = true
+		d.pdf.AddUTF8FontFromBytes(family, style, f.data().file())
 	}
-	d.pdf.SetFont(family, f.data().style, size/Point)
-	d.ink.face, d.ink.size = f, size
+	d.pdf.SetFont(family, style, size/Point)
+	d.ink.face, d.ink.common, d.ink.size = f, common, size
 	d.ink.known = true
 }
 

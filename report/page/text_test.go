@@ -30,7 +30,14 @@ func TestWidthsAgreeWithTheDocument(t *testing.T) {
 	d.NewPage()
 	for f := Regular; f <= Italic; f++ {
 		d.ink.known = false
-		d.setFont(f, 1)
+		d.setFont(f, true, 1)
+		for r := range commonBytes() {
+			coded, _ := inCommon(string(r))
+			if got, want := d.pdf.GetStringSymbolWidth(coded), f.data().width[r]; got != want {
+				t.Errorf("common face %d, %U: got width %d, want %d", f, r, got, want)
+			}
+		}
+		d.setFont(f, false, 1)
 		for r, w := range f.data().width {
 			if got := d.pdf.GetStringSymbolWidth(string(r)); got != w && w > 0 {
 				t.Errorf("face %d, %U: got width %d, want %d", f, r, got, w)
