@@ -204,7 +204,7 @@ func turn(day, direction, last float64, fits func(day float64) bool) float64 {
 		}
 		inner, step = outer, 2*step
 	}
-	for range 50 {
+	for range 36 { // ten years to a hundredth of a second
 		if mid := (inner + outer) / 2; fits(mid) {
 			inner = mid
 		} else {
@@ -215,25 +215,30 @@ func turn(day, direction, last float64, fits func(day float64) bool) float64 {
 }
 
 // leastOf returns the place of the least value of f between low and high: a grid finds the valley, golden section its bottom.
+// Near the bottom f is flat, so that places closer than a hundred-millionth of their distance can't be told apart.
 func leastOf(low, high float64, f func(x float64) float64) float64 {
 	const steps = 200
 	width := (high - low) / steps
 	best, at := math.Inf(1), low
 	for i := range steps + 1 {
-		if x := low + float64(i)*width; f(x) < best {
-			best, at = f(x), x
+		x := low + float64(i)*width
+		if y := f(x); y < best {
+			best, at = y, x
 		}
 	}
 	low, high = math.Max(low, at-width), math.Min(high, at+width)
 	ratio := (math.Sqrt(5) - 1) / 2
 	a, b := high-ratio*(high-low), low+ratio*(high-low)
-	for range 50 {
-		if f(a) > f(b) {
-			low, a = a, b
+	fa, fb := f(a), f(b)
+	for range 38 { // narrows two widths of the grid to a hundred-millionth
+		if fa > fb {
+			low, a, fa = a, b, fb
 			b = low + ratio*(high-low)
+			fb = f(b)
 		} else {
-			high, b = b, a
+			high, b, fb = b, a, fa
 			a = high - ratio*(high-low)
+			fa = f(a)
 		}
 	}
 	return (low + high) / 2

@@ -260,3 +260,26 @@ func TestTails(t *testing.T) {
 		t.Errorf("far out: got %g", l)
 	}
 }
+
+// TestZeroOf: against functions with known zeros, flat, steep and kinked ones among them, in few evaluations.
+func TestZeroOf(t *testing.T) {
+	for name, c := range map[string]struct {
+		f     func(x float64) float64
+		want  float64
+		tries int
+	}{
+		"line":           {func(x float64) float64 { return 3 - x }, 3, 8},
+		"steep":          {func(x float64) float64 { return math.Exp(-x) - math.Exp(-7) }, 7, 80},
+		"tangent":        {func(x float64) float64 { return -math.Atan(x - 2.5) }, 2.5, 30},
+		"flat at zero":   {func(x float64) float64 { return -math.Pow(x-1, 3) }, 1, 110},
+		"kink":           {func(x float64) float64 { return min(5-x, 100*(5-x)) }, 5, 100},
+		"above 0 always": {func(x float64) float64 { return 1 }, 4000, 3},
+		"below 0 always": {func(x float64) float64 { return -1 }, -4000, 3},
+	} {
+		tries := 0
+		got := zeroOf(-4000, 4000, func(x float64) float64 { tries++; return c.f(x) })
+		if math.Abs(got-c.want) > 1e-4 || tries > c.tries {
+			t.Errorf("%s: got %v in %d evaluations, want %v in %d at most", name, got, tries, c.want, c.tries)
+		}
+	}
+}

@@ -23,12 +23,9 @@ func (d data) fit() (mu, sigma, best float64) {
 // smallest is the least spread looked at, in percent MC: a hundredth of the meter's last digit.
 const smallest = 0.001
 
-// bestMean returns the mean that fits best with a spread, and the log likelihood there. The slope in mu falls, so its zero is
-// found by bisection.
+// bestMean returns the mean that fits best with a spread, and the log likelihood there. The slope in mu falls.
 func (d data) bestMean(sigma float64) (mu, l float64) {
-	low, high := -4*far, 4*far
-	for range 60 {
-		mu = (low + high) / 2
+	mu = zeroOf(-4*far, 4*far, func(mu float64) float64 {
 		slope, marks := 0.0, again{of: hazard}
 		for _, y := range d.numbers {
 			slope += (y - mu) / sigma
@@ -39,20 +36,14 @@ func (d data) bestMean(sigma float64) (mu, l float64) {
 		for _, c := range d.over {
 			slope += marks.at((mu - c) / sigma)
 		}
-		if slope > 0 {
-			low = mu
-		} else {
-			high = mu
-		}
-	}
+		return slope
+	})
 	return mu, d.logLikelihood(mu, sigma)
 }
 
 // bestSpread returns the log likelihood of a mean with the spread that fits it best. In 1/sigma the slope falls.
 func (d data) bestSpread(mu float64) float64 {
-	low, high := math.Log(1/(8*far)), math.Log(1/smallest)
-	for range 60 {
-		ln := (low + high) / 2
+	ln := zeroOf(math.Log(1/(8*far)), math.Log(1/smallest), func(ln float64) float64 {
 		tau := math.Exp(ln)
 		slope, marks := float64(len(d.numbers))/tau, again{of: hazard}
 		for _, y := range d.numbers {
@@ -64,13 +55,52 @@ func (d data) bestSpread(mu float64) float64 {
 		for _, c := range d.over {
 			slope += (mu - c) * marks.at(tau*(mu-c))
 		}
-		if slope > 0 {
-			low = ln
-		} else {
-			high = ln
-		}
+		return slope
+	})
+	return d.logLikelihood(mu, math.Exp(-ln))
+}
+
+// zeroOf returns where f, which falls from above 0 to below it between low and high, is 0; an end of the stretch when it is of
+// one sign there. Each step tries inverse quadratic interpolation through the last three places where that is safe, else halves.
+//
+// Source: T. R. Chandrupatla, A new hybrid quadratic/bisection algorithm for finding the zero of a nonlinear function without
+// using derivatives, Advances in Engineering Software 28 (1997); memory.
+func zeroOf(low, high float64, f func(x float64) float64) float64 {
+	const close = 1e-15 // of the place
+	b, a := low, high
+	fb, fa := f(b), f(a)
+	if fb <= 0 {
+		return low
 	}
-	return d.logLikelihood(mu, math.Exp(-(low+high)/2))
+	if fa >= 0 {
+		return high
+	}
+	c, fc := a, fa
+	share := 0.5
+	for range 200 { // more than halving alone would need
+		x := a + share*(b-a)
+		fx := f(x)
+		if (fx > 0) == (fa > 0) {
+			c, fc = a, fa
+		} else {
+			c, b, fc, fb = b, a, fb, fa
+		}
+		a, fa = x, fx
+		best := a
+		if math.Abs(fb) < math.Abs(fa) {
+			best = b
+		}
+		within := (2*math.Abs(best) + 1) * close / math.Abs(b-a)
+		if within > 0.5 || fa == 0 {
+			return best
+		}
+		share = 0.5
+		if xi, phi := (a-b)/(c-b), (fa-fb)/(fc-fb); phi*phi < xi && (1-phi)*(1-phi) < 1-xi {
+			share = fa/(fb-fa)*fc/(fb-fc) + (c-a)/(b-a)*fa/(fc-fa)*fb/(fc-fb)
+		}
+		share = min(max(share, within), 1-within)
+	}
+	return a
 }
 
 // meanInterval returns the means at which twice the log likelihood has fallen by cut, each with its best spread.
