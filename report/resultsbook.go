@@ -3,8 +3,11 @@ package report
 import (
 	"archive/zip"
 	"bytes"
+	"errors"
 	"fmt"
 	"io"
+	"io/fs"
+	"maps"
 	"math"
 	"regexp"
 	"slices"
@@ -289,11 +292,8 @@ func (b *book) sheet(name string, widths []float64) {
 		b.keep(err)
 	}
 	b.sheets = append(b.sheets, name)
-	b.rows[name] = new(rowsOf)
-	for i, w := range widths {
-		col, err := excelize.ColumnNumberToName(i + 1)
-		b.keep(err)
-		b.keep(b.f.SetColWidth(name, col, col, w))
+	b.rows[name] = &rowsOf{widths: widths}
+	for _, w := range widths {
 		b.widths[name] += w
 	}
 }
@@ -327,14 +327,26 @@ func (b *book) bytes(title, version string) ([]byte, error) {
 	if b.err != nil {
 		return nil, b.err
 	}
-	buf, err := b.f.WriteToBuffer()
-	if err != nil {
+	made := partsMade{}
+	if _, err := b.f.SetZipWriter(func(io.Writer) excelize.ZipWriter { return made }).WriteTo(io.Discard); err != nil {
 		return nil, err
 	}
-	return b.repack(buf.Bytes())
+	return b.pack(made)
 }
 
-// partsOf gives what is written over in the parts of the book: the rows of its sheets and the table of texts.
+// partsMade takes the parts the library makes, by their names.
+type partsMade map[string]*bytes.Buffer
+
+func (p partsMade) Create(name string) (io.Writer, error) {
+	p[name] = new(bytes.Buffer)
+	return p[name], nil
+}
+
+func (p partsMade) AddFS(fs.FS) error { return errors.ErrUnsupported }
+
+func (p partsMade) Close() error { return nil }
+
+// partsOf gives what is written over in the parts of the book: the columns and rows of its sheets and the table of texts.
 func (b *book) partsOf() map[string]func(made []byte) ([]byte, error) {
 	parts := map[string]func([]byte) ([]byte, error){"xl/sharedStrings.xml": func([]byte) ([]byte, error) {
 		var out bytes.Buffer
@@ -362,39 +374,26 @@ func (b *book) partsOf() map[string]func(made []byte) ([]byte, error) {
 // zipStart is the earliest time a zip archive can hold.
 var zipStart = time.Date(1980, time.January, 1, 0, 0, 0, 0, time.UTC)
 
-// repack writes the parts of a workbook again in order of name and all of one time: the writer's own order and times
-// differ from run to run. The list of contents comes first, as the packing convention of the file format asks.
-func (b *book) repack(made []byte) ([]byte, error) {
-	in, err := zip.NewReader(bytes.NewReader(made), int64(len(made)))
-	if err != nil {
-		return nil, err
-	}
-	parts := slices.Clone(in.File)
+// pack writes the parts of the workbook in order of name and all of one time: the library's own order and times differ
+// from run to run. The list of contents comes first, as the packing convention of the file format asks.
+func (b *book) pack(made partsMade) ([]byte, error) {
 	over := b.partsOf()
-	slices.SortFunc(parts, func(a, b *zip.File) int { return strings.Compare(a.Name, b.Name) }) // "[" comes before every letter
 	var buf bytes.Buffer
 	out := zip.NewWriter(&buf)
-	for _, part := range parts {
-		r, err := part.Open()
+	for _, name := range slices.Sorted(maps.Keys(made)) { // "[" comes before every letter
+		data := made[name].Bytes()
+		if put := over[name]; put != nil {
+			var err error
+			if data, err = put(data); err != nil {
+				return nil, err
+			}
+			delete(over, name)
+		}
+		w, err := out.CreateHeader(&zip.FileHeader{Name: name, Method: zip.Deflate, Modified: zipStart})
 		if err != nil {
 			return nil, err
 		}
-		w, err := out.CreateHeader(&zip.FileHeader{Name: part.Name, Method: zip.Deflate, Modified: zipStart})
-		if err != nil {
-			return nil, err
-		}
-		data, err := io.ReadAll(r)
-		if put := over[part.Name]; put != nil && err == nil {
-			data, err = put(data)
-			delete(over, part.Name)
-		}
-		if err == nil {
-			_, err = w.Write(data)
-		}
-		if err != nil {
-			return nil, err
-		}
-		if err := r.Close(); err != nil {
+		if _, err = w.Write(data); err != nil {
 			return nil, err
 		}
 	}

@@ -13,8 +13,9 @@ import (
 
 // rowsOf is the rows of one sheet, written out. Cells come in order of column within a row; the heading row may come last.
 type rowsOf struct {
-	buf  []byte
-	rows []rowPiece
+	widths []float64 // of the columns from the first, in characters
+	buf    []byte
+	rows   []rowPiece
 }
 
 // rowPiece is one row: its cells in buf, and its height in points, 0 for what the program gives it.
@@ -73,8 +74,26 @@ func appendColumn(b []byte, col int) []byte {
 	return append(b, letters[i:]...)
 }
 
-// writeTo writes the rows in order.
+// writeColumns writes the widths of the columns, neighbours of one width together.
+func (s *rowsOf) writeColumns(out *bytes.Buffer) {
+	if len(s.widths) == 0 {
+		return
+	}
+	out.WriteString("<cols>")
+	for first := 0; first < len(s.widths); {
+		last := first
+		for last+1 < len(s.widths) && s.widths[last+1] == s.widths[first] {
+			last++
+		}
+		fmt.Fprintf(out, `<col min="%d" max="%d" width="%s" customWidth="1"/>`, first+1, last+1, strconv.FormatFloat(s.widths[first], 'f', -1, 64))
+		first = last + 1
+	}
+	out.WriteString("</cols>")
+}
+
+// writeTo writes the columns' widths and the rows in order.
 func (s *rowsOf) writeTo(out *bytes.Buffer) {
+	s.writeColumns(out)
 	rows := slices.Clone(s.rows)
 	slices.SortStableFunc(rows, func(a, b rowPiece) int { return a.number - b.number })
 	out.WriteString("<sheetData>")

@@ -82,6 +82,12 @@ func jsBlock(out *bytes.Buffer, opens, closes byte, n int, indent string, item f
 
 // jsString writes a JSON string. Letters that are no UTF-8 become U+FFFD; < and > stay readable.
 func jsString(out *bytes.Buffer, s string) {
+	if !strings.ContainsFunc(s, func(r rune) bool { return r < ' ' || r > '~' || r == '"' || r == '\\' }) {
+		out.WriteByte('"')
+		out.WriteString(s)
+		out.WriteByte('"')
+		return
+	}
 	e := json.NewEncoder(out)
 	e.SetEscapeHTML(false)
 	e.Encode(s)                 // a string always encodes

@@ -51,9 +51,8 @@ func TestCommonFaces(t *testing.T) {
 				t.Errorf("byte %#x stands for %q and %q", b, old, r)
 			}
 			of[b] = r
-			want, ok := face.width[r]
-			if got, has := cut[r]; !ok || !has || got != want || definition.Cw[b] != want {
-				t.Errorf("face %d, %q: cut %d wide, table %d, whole %d", i, r, got, definition.Cw[b], want)
+			if want := face.advance(r); want < 0 || cut[r] != want || definition.Cw[b] != int(want) {
+				t.Errorf("face %d, %q: cut %d wide, table %d, whole %d", i, r, cut[r], definition.Cw[b], want)
 			}
 		}
 	}

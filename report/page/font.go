@@ -6,6 +6,7 @@ import (
 	"encoding/binary"
 	"fmt"
 	"math"
+	"slices"
 	"sync"
 )
 
@@ -27,9 +28,9 @@ var FontLicense string
 
 // faceData is what is known of a face without the PDF library: which characters it has and how wide they are.
 type faceData struct {
-	style string       // the name the PDF library gives the face
-	ttf   []byte       // the file; never handed out without a copy
-	width map[rune]int // advance in thousandths of the size, as the PDF states it
+	style string  // the name the PDF library gives the face
+	ttf   []byte  // the file; never handed out without a copy
+	width []int16 // advance of each character in thousandths of the size, as the PDF states it; below 0: the face lacks it
 }
 
 // Heights of the typeface as shares of its size; all three faces have the same (hhea and OS/2 tables).
@@ -65,13 +66,21 @@ func (f Face) data() *faceData {
 func (f *faceData) file() []byte { return bytes.Clone(f.ttf) }
 
 // has reports whether the face can draw r.
-func (f *faceData) has(r rune) bool { _, ok := f.width[r]; return ok }
+func (f *faceData) has(r rune) bool { return f.advance(r) >= 0 }
 
-// readWidths reads the characters of a TrueType file and their advances, rounded to thousandths of the size.
+// advance is how wide the face draws r, in thousandths of the size; below 0 when it lacks r.
+func (f *faceData) advance(r rune) int16 {
+	if int(r) >= len(f.width) {
+		return -1
+	}
+	return f.width[r]
+}
+
+// readWidths reads the advance of every character of a TrueType file, rounded to thousandths of the size; -1 where it has none.
 // It knows cmap format 4 (the Basic Multilingual Plane), which is all the PDF library can draw.
 //
 // Source: OpenType specification 1.9, chapters cmap, hhea, hmtx, head; from memory.
-func readWidths(ttf []byte) (map[rune]int, error) {
+func readWidths(ttf []byte) ([]int16, error) {
 	t, err := tables(ttf)
 	if err != nil {
 		return nil, err
@@ -85,9 +94,9 @@ func readWidths(ttf []byte) (map[rune]int, error) {
 	if perEm == 0 || metrics == 0 || len(hmtx) < 4*metrics {
 		return nil, fmt.Errorf("the table of advances is too short")
 	}
-	advance := func(glyph int) int {
+	advance := func(glyph int) int16 {
 		a := float64(be.Uint16(hmtx[4*min(glyph, metrics-1):]))
-		return int(math.Round(a * 1000 / float64(perEm)))
+		return int16(math.Round(a * 1000 / float64(perEm)))
 	}
 	var sub []byte
 	for i := range int(be.Uint16(cmap[2:])) {
@@ -103,7 +112,7 @@ func readWidths(ttf []byte) (map[rune]int, error) {
 	n := int(be.Uint16(sub[6:])) / 2
 	end, start := sub[14:], sub[16+2*n:]
 	delta, offset := sub[16+4*n:], sub[16+6*n:]
-	width := map[rune]int{}
+	width := slices.Repeat([]int16{-1}, 0xFFFF)
 	for i := range n {
 		first, last := int(be.Uint16(start[2*i:])), int(be.Uint16(end[2*i:]))
 		for c := first; c <= last && c < 0xFFFF; c++ {
@@ -114,7 +123,7 @@ func readWidths(ttf []byte) (map[rune]int, error) {
 				}
 			}
 			if g = (g + int(be.Uint16(delta[2*i:]))) & 0xFFFF; g != 0 {
-				width[rune(c)] = advance(g)
+				width[c] = advance(g)
 			}
 		}
 	}

@@ -31,7 +31,7 @@ func setLevels(atoms []atom) {
 // classOf gives the class of an atom. A stand-in has none of its own: it stands where it stood.
 func classOf(a atom) bidi.Class {
 	switch {
-	case a.den != "" || a.raised != "":
+	case a.set != nil:
 		return bidi.EN
 	case a.replaced || a.text == "":
 		return bidi.ON

@@ -8,15 +8,20 @@ import (
 
 // atom is the smallest piece of text that is never torn apart: one character, or a number with its fraction.
 type atom struct {
-	text            string  // as it copies out of the document
-	width           float64 // share of the size
-	whole, num, den string  // a fraction when den is not empty; whole may be empty
-	raised          string  // digits to draw raised, when text is a raised number
-	gap             bool    // a space at which a line may break
-	split           bool    // a line may break after it
-	newline         bool    // a line must break here
-	replaced        bool    // a stand-in
-	level           uint8   // odd: it runs from right to left
+	text     string  // as it copies out of the document
+	width    float64 // share of the size
+	set      *set    // how it is drawn when that is not text as it stands
+	gap      bool    // a space at which a line may break
+	split    bool    // a line may break after it
+	newline  bool    // a line must break here
+	replaced bool    // a stand-in
+	level    uint8   // odd: it runs from right to left
+}
+
+// set is a number that is drawn in parts.
+type set struct {
+	whole, num, den string // a fraction when den is not empty; whole may be empty
+	raised          string // digits to draw raised, when text is a raised number
 }
 
 // shaped is text made ready to be measured, broken into lines and drawn in one face.
@@ -111,7 +116,7 @@ func shape(s string, st Style) shaped {
 }
 
 // em is the advance of r as a share of the size.
-func em(f *faceData, r rune) float64 { return float64(f.width[r]) / 1000 }
+func em(f *faceData, r rune) float64 { return float64(max(0, f.advance(r))) / 1000 }
 
 func ems(f *faceData, s string) float64 {
 	w := 0.0
@@ -192,7 +197,7 @@ func number(digits string) int {
 }
 
 func fractionAtom(f *faceData, whole, num, den string) atom {
-	a := atom{text: num + "/" + den, whole: whole, num: num, den: den}
+	a := atom{text: num + "/" + den, set: &set{whole: whole, num: num, den: den}}
 	if whole != "" {
 		a.text = whole + " " + a.text
 		a.width = ems(f, whole) + fracGap
@@ -216,7 +221,7 @@ func raisedRun(rs []rune, i int) int {
 
 func raisedAtom(f *faceData, s string) atom {
 	digits := norm.NFKD.String(s)
-	return atom{text: s, raised: digits, width: raisedSize * ems(f, digits)}
+	return atom{text: s, set: &set{raised: digits}, width: raisedSize * ems(f, digits)}
 }
 
 // width is the width of atoms as a share of the size.

@@ -187,13 +187,13 @@ func (d *Doc) glyphs(x, y float64, atoms []atom, st Style) {
 		switch {
 		case a.newline:
 			continue
-		case a.den != "":
+		case a.set != nil && a.set.den != "":
 			flush()
 			d.fraction(x, y, a, st)
-		case a.raised != "":
+		case a.set != nil:
 			flush()
 			d.spoken(a.text)
-			d.letters(x, y-raisedRise*size, a.raised, st.Face, raisedSize*size)
+			d.letters(x, y-raisedRise*size, a.set.raised, st.Face, raisedSize*size)
 			d.spokenEnd(x, y, st)
 		default:
 			if run.Len() == 0 {
@@ -209,22 +209,22 @@ func (d *Doc) glyphs(x, y float64, atoms []atom, st Style) {
 // fraction draws a whole number and its fraction. Readers that know replacement text copy it as 11 3/8; for all others the
 // characters stand in the document in that order.
 func (d *Doc) fraction(x, y float64, a atom, st Style) {
-	size, f := st.size(), st.Face.data()
+	size, f, n := st.size(), st.Face.data(), a.set
 	d.spoken(a.text)
-	if a.whole != "" {
-		d.letters(x, y, a.whole+" ", st.Face, size)
-		x += (ems(f, a.whole) + fracGap) * size
+	if n.whole != "" {
+		d.letters(x, y, n.whole+" ", st.Face, size)
+		x += (ems(f, n.whole) + fracGap) * size
 	}
 	small := fracSize * size
-	d.letters(x, y-fracRise*size, a.num, st.Face, small)
-	x += ems(f, a.num) * small
+	d.letters(x, y-fracRise*size, n.num, st.Face, small)
+	x += ems(f, n.num) * small
 	slash := x + slashStart*size
 	d.setFont(st.Face, true, size) // before the state is saved: within, the library would set it for the slash alone
 	d.pdf.TransformBegin()
 	d.pdf.TransformSkewX(slashLean, slash, y)
 	d.letters(slash, y, "/", st.Face, size)
 	d.pdf.TransformEnd()
-	d.letters(x+fracSlash*size, y, a.den, st.Face, small)
+	d.letters(x+fracSlash*size, y, n.den, st.Face, small)
 	d.spokenEnd(x, y, st)
 }
 

@@ -33,13 +33,13 @@ func TestWidthsAgreeWithTheDocument(t *testing.T) {
 		d.setFont(f, true, 1)
 		for r := range commonBytes() {
 			coded, _ := inCommon(string(r))
-			if got, want := d.pdf.GetStringSymbolWidth(coded), f.data().width[r]; got != want {
+			if got, want := d.pdf.GetStringSymbolWidth(coded), int(f.data().advance(r)); got != want {
 				t.Errorf("common face %d, %U: got width %d, want %d", f, r, got, want)
 			}
 		}
 		d.setFont(f, false, 1)
 		for r, w := range f.data().width {
-			if got := d.pdf.GetStringSymbolWidth(string(r)); got != w && w > 0 {
+			if got := d.pdf.GetStringSymbolWidth(string(rune(r))); got != int(w) && w > 0 {
 				t.Errorf("face %d, %U: got width %d, want %d", f, r, got, w)
 			}
 		}
@@ -105,7 +105,7 @@ func TestFractions(t *testing.T) {
 	} {
 		var b strings.Builder
 		for _, a := range shape(c.in, Style{}).atoms {
-			if a.den != "" {
+			if a.set != nil {
 				b.WriteString("[" + a.text + "]")
 				continue
 			}
