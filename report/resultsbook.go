@@ -3,6 +3,7 @@ package report
 import (
 	"archive/zip"
 	"bytes"
+	"compress/flate"
 	"errors"
 	"fmt"
 	"io"
@@ -380,10 +381,17 @@ func (b *book) pack(made partsMade) ([]byte, error) {
 	over := b.partsOf()
 	var buf bytes.Buffer
 	out := zip.NewWriter(&buf)
+	press, err := flate.NewWriter(nil, flate.BestSpeed) // one for all parts: making it takes longer than most of them
+	if err != nil {
+		return nil, err
+	}
+	out.RegisterCompressor(zip.Deflate, func(w io.Writer) (io.WriteCloser, error) {
+		press.Reset(w)
+		return press, nil
+	})
 	for _, name := range slices.Sorted(maps.Keys(made)) { // "[" comes before every letter
 		data := made[name].Bytes()
 		if put := over[name]; put != nil {
-			var err error
 			if data, err = put(data); err != nil {
 				return nil, err
 			}

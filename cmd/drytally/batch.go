@@ -210,8 +210,10 @@ func several(c call, out, errOut io.Writer) int {
 	}
 	// Who names one workbook wants to read about it; of a folder, or of many, what didn't change is passed over.
 	c.skip = !c.check && !(len(sets) == 1 && slices.Contains(c.paths, sets[0].Paths[0]))
-	if len(sets) == 1 && small(sets[0]) && os.Getenv("GOGC") == "" {
-		debug.SetGCPercent(300) // one week's workbook needs little memory: tidying it less often saves a tenth of the time
+	if !slices.ContainsFunc(sets, func(s ingest.Set) bool { return !small(s) }) && os.Getenv("GOGC") == "" && os.Getenv("GOMEMLIMIT") == "" {
+		// Weeks' workbooks need little memory: tidying it less often saves a tenth of the time.
+		debug.SetGCPercent(300)
+		debug.SetMemoryLimit(70 << 20)
 	}
 	b := newBatch(c, out, errOut)
 	b.run(context.Background(), sets)

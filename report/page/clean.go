@@ -27,7 +27,7 @@ var plainFor = map[rune]rune{
 // cleaned is text as it can be drawn: every rune is in the face, a space, noBreakSpace or '\n'.
 type cleaned struct {
 	runes    []rune
-	replaced []bool // by a stand-in, rune by rune
+	replaced []bool // by a stand-in, rune by rune; nil: none is
 	dropped  int    // joiners, direction marks and other characters without a shape
 }
 
@@ -35,6 +35,9 @@ type cleaned struct {
 // does not compose, a control character, a character the face lacks and one above U+FFFF are replaced by a stand-in. Fraction
 // characters are written out: 11⅜ gives 11 3/8.
 func clean(s string, f *faceData) cleaned {
+	if isPlain(s) {
+		return cleaned{runes: []rune(s)}
+	}
 	s = strings.ReplaceAll(s, "\r\n", "\n")
 	var c cleaned
 	put := func(r rune, replaced bool) {
@@ -71,6 +74,16 @@ func clean(s string, f *faceData) cleaned {
 		}
 	}
 	return c
+}
+
+// isPlain reports whether s is of printable ASCII alone, which every face has.
+func isPlain(s string) bool {
+	for i := range len(s) {
+		if s[i] < ' ' || s[i] > '~' {
+			return false
+		}
+	}
+	return true
 }
 
 // isVulgar reports whether r is one character for a whole fraction.

@@ -53,11 +53,7 @@ var commonBytes = sync.OnceValue(func() map[rune]byte {
 
 // inCommon gives the bytes that draw s with a common face, and whether all of s can be drawn with it.
 func inCommon(s string) (string, bool) {
-	plain := true
-	for i := range len(s) {
-		plain = plain && s[i] >= ' ' && s[i] <= '~'
-	}
-	if plain {
+	if isPlain(s) {
 		return s, true
 	}
 	codes := commonBytes()

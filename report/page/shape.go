@@ -96,7 +96,7 @@ func shape(s string, st Style) shaped {
 			i += n
 			continue
 		}
-		a := atom{text: string(r), replaced: c.replaced[i]}
+		a := atom{text: string(r), replaced: c.replaced != nil && c.replaced[i]}
 		switch r {
 		case '\n':
 			a.newline = true
