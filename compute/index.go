@@ -69,6 +69,7 @@ type index struct {
 	mainMeterKey string
 	otherMeter   map[int]string
 	measured     map[string]*measurement        // key of load -> what its readings come to
+	samples      map[string][]sample            // key of load -> its sample boards; made when first asked for (see samplesOf)
 	airTemps     map[*Reading]units.Temperature // wood temperatures taken from the air log
 
 	wanted     []Wanted        // the wanted pieces as computed: shapes worked out; in the order of job.Wanted

@@ -19,6 +19,9 @@ type sample struct {
 // samplesOf computes the sample boards of a load. Weighings and sections whose load is not named belong to it when it is the
 // only load.
 func (x *index) samplesOf(load string) []sample {
+	if all, known := x.samples[load]; known {
+		return all
+	}
 	var ids []string
 	byID := map[string][]Weight{}
 	for _, w := range byDate(x.job.Weights) {
@@ -38,6 +41,10 @@ func (x *index) samplesOf(load string) []sample {
 			all = append(all, s)
 		}
 	}
+	if x.samples == nil {
+		x.samples = map[string][]sample{}
+	}
+	x.samples[load] = all
 	return all
 }
 
