@@ -525,7 +525,7 @@ func TestChangedWhileRead(t *testing.T) {
 	book := filepath.Join(folder, "week.csv")
 	// Papers of so many boards take long enough for the other one to get its turn, however busy the machine is.
 	var boards []string
-	for i := range 400 {
+	for i := range 3000 {
 		boards = append(boards, fmt.Sprint("B", i))
 	}
 	week := csvWeek(boards...)
