@@ -23,9 +23,7 @@ type yearJob struct {
 
 func newYearJob(b *yearbook.Yearbook, about About) *yearJob {
 	r := &compute.Result{Job: &compute.Job{Settings: b.Settings}, Findings: b.Findings}
-	for _, w := range b.Weeks {
-		r.Job.Files = append(r.Job.Files, w.Files...)
-	}
+	r.Job.Files = b.Files()
 	return &yearJob{job: &job{Result: r, about: about, system: b.Settings.System}, year: b}
 }
 

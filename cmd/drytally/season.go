@@ -19,35 +19,9 @@ import (
 // season reads all workbooks, joins them and writes the papers of the season. A workbook that can't be read never stops the
 // others; it is named on the papers.
 func season(c call, out, errOut io.Writer) int {
-	sets, problem := ingest.GatherSeason(c.paths)
-	code, read := exitWritten, 0
-	for _, err := range each(problem) {
-		fmt.Fprintf(errOut, "drytally: %v\n", err)
-		code = exitFile
-	}
-	weeks := slices.DeleteFunc(readWeeks(sets), func(w compute.Week) bool {
-		if w.Unfilled {
-			fmt.Fprintf(out, "%s: there is nothing in it yet, so it is passed over\n", w.Files[0].Name)
-		}
-		return w.Unfilled
-	})
-	for _, w := range weeks {
-		switch {
-		case w.Unread != "":
-			fmt.Fprintf(errOut, "drytally: %s\n", w.Unread)
-			code = exitFile
-			continue
-		case w.SetAside > 0:
-			code = max(code, exitSetAside)
-		}
-		read++
-	}
-	if read == 0 {
-		return exitFile // said of each
-	}
-	book := yearbook.Join(weeks)
-	if book.Errors() > 0 {
-		code = max(code, exitSetAside)
+	book, code := joined(c.paths, out, errOut)
+	if book == nil {
+		return code
 	}
 	files, err := report.SeasonPapers(book, about())
 	if err != nil {
@@ -77,6 +51,41 @@ func season(c call, out, errOut io.Writer) int {
 		return exitFile
 	}
 	return code
+}
+
+// joined reads the workbooks of a season and joins them; nil when not one could be read. The code is that of the season.
+func joined(paths []string, out, errOut io.Writer) (book *yearbook.Yearbook, code int) {
+	sets, problem := ingest.GatherSeason(paths)
+	read := 0
+	for _, err := range each(problem) {
+		fmt.Fprintf(errOut, "drytally: %v\n", err)
+		code = exitFile
+	}
+	weeks := slices.DeleteFunc(readWeeks(sets), func(w compute.Week) bool {
+		if w.Unfilled {
+			fmt.Fprintf(out, "%s: there is nothing in it yet, so it is passed over\n", w.Files[0].Name)
+		}
+		return w.Unfilled
+	})
+	for _, w := range weeks {
+		switch {
+		case w.Unread != "":
+			fmt.Fprintf(errOut, "drytally: %s\n", w.Unread)
+			code = exitFile
+			continue
+		case w.SetAside > 0:
+			code = max(code, exitSetAside)
+		}
+		read++
+	}
+	if read == 0 {
+		return nil, exitFile // said of each
+	}
+	book = yearbook.Join(weeks)
+	if book.Errors() > 0 {
+		code = max(code, exitSetAside)
+	}
+	return book, code
 }
 
 // atOnce is how many workbooks are in memory at a time.

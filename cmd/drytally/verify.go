@@ -17,7 +17,8 @@ import (
 )
 
 // verifyPapers says of every paper named whether it is as the program wrote it. Among the paths are papers or folders of
-// papers, and one source: the workbook, its folder or CSV files, or the results.json written with the papers.
+// papers, and one source: the workbook, its folder or CSV files, or the results.json written with the papers; of a season's papers, all
+// its workbooks or their folder.
 func verifyPapers(paths []string, out, errOut io.Writer) int {
 	papers, sources, err := parted(paths)
 	if err != nil {
@@ -28,13 +29,17 @@ func verifyPapers(paths []string, out, errOut io.Writer) int {
 		fmt.Fprintln(errOut, "drytally: name the papers and the workbook they came from: drytally verify PAPER.pdf WEEK.xlsx")
 		return exitCall
 	}
+	ofSeason := 0
 	for _, path := range papers {
-		if name := strings.ToLower(filepath.Base(path)); name == "season.pdf" || name == "season.xlsx" {
-			fmt.Fprintf(errOut, "drytally: %s is of a season, made from many workbooks; only the papers of a week can be verified\n", path)
-			return exitCall
+		if slices.Contains(seasonal, strings.ToLower(filepath.Base(path))) {
+			ofSeason++
 		}
 	}
-	check, code := checker(sources, errOut)
+	if ofSeason != 0 && ofSeason != len(papers) {
+		fmt.Fprintln(errOut, "drytally: name papers of a season with all its workbooks, or papers of one week with its own")
+		return exitCall
+	}
+	check, code := checker(sources, ofSeason > 0, errOut)
 	if code != exitWritten {
 		return code
 	}
@@ -100,8 +105,11 @@ func parted(paths []string) (papers, sources []string, err error) {
 	return papers, sources, nil
 }
 
-// written are the papers that are no PDF.
-var written = []string{"results.xlsx", "results.json"}
+// written are the papers that are no PDF, seasonal those of a season.
+var (
+	written  = []string{"results.xlsx", "results.json", "season.xlsx"}
+	seasonal = []string{"season.pdf", "season.xlsx"}
+)
 
 func isList(path string) bool { return strings.EqualFold(filepath.Ext(path), ".json") }
 
@@ -135,8 +143,8 @@ func cause(err error) error {
 	return err
 }
 
-// checker reads the source and gives what compares a paper with it.
-func checker(sources []string, errOut io.Writer) (check func(name string, paper []byte) report.Verified, code int) {
+// checker reads the source, of a season all its workbooks, and gives what compares a paper with it.
+func checker(sources []string, season bool, errOut io.Writer) (check func(name string, paper []byte) report.Verified, code int) {
 	fail := func(code int, err error) (func(string, []byte) report.Verified, int) {
 		fmt.Fprintf(errOut, "drytally: %v\n", err)
 		return nil, code
@@ -155,6 +163,22 @@ func checker(sources []string, errOut io.Writer) (check func(name string, paper 
 		}
 		return listed.Verify, exitWritten
 	}
+	against := func(files []write.File, inputs []compute.InputFile) (func(string, []byte) report.Verified, int) {
+		return func(name string, paper []byte) report.Verified {
+			return report.Verify(name, paper, files, inputs, about())
+		}, exitWritten
+	}
+	if season {
+		book, code := joined(sources, io.Discard, errOut)
+		if book == nil {
+			return nil, code
+		}
+		files, err := report.SeasonPapers(book, about())
+		if err != nil {
+			return fail(exitFile, err)
+		}
+		return against(files, book.Files())
+	}
 	sets, err := ingest.Gather(sources)
 	if err != nil {
 		return fail(exitFile, err)
@@ -166,12 +190,9 @@ func checker(sources []string, errOut io.Writer) (check func(name string, paper 
 	if err != nil {
 		return fail(exitFile, err)
 	}
-	us := about()
-	files, err := report.Papers(compute.Assess(job), us)
+	files, err := report.Papers(compute.Assess(job), about())
 	if err != nil {
 		return fail(exitFile, fmt.Errorf("%s: %w", sets[0].Name, err))
 	}
-	return func(name string, paper []byte) report.Verified {
-		return report.Verify(name, paper, files, job.Files, us)
-	}, exitWritten
+	return against(files, job.Files)
 }

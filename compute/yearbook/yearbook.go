@@ -145,6 +145,15 @@ func (j *join) takeWeeks(given []compute.Week) {
 // Errors counts what the weeks don't agree on so that something was not counted.
 func (b *Yearbook) Errors() int { return b.Findings.Count(finding.Error) }
 
+// Files are those of all weeks, in their order.
+func (b *Yearbook) Files() []compute.InputFile {
+	var all []compute.InputFile
+	for _, w := range b.Weeks {
+		all = append(all, w.Files...)
+	}
+	return all
+}
+
 // hashes joins the hashes of a week's files; empty when there is none.
 func hashes(w compute.Week) string {
 	var all []string
