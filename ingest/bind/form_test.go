@@ -168,13 +168,10 @@ func TestWrittenReadsBack(t *testing.T) {
 		case aThickness, aLength, aRun:
 			unit := rapid.SampledFrom([]units.Length{units.Fraction(1, 64), units.Fraction(1, 1000), units.Millimetre / 10, units.Millimetre}).Draw(t, "unit")
 			if f.What == aRun {
-				n = 120 + n%8000 // no board is shorter than four inches
 				unit = rapid.SampledFrom([]units.Length{units.Inch / 8, units.Millimetre}).Draw(t, "run")
+				n = rapid.IntRange(120, int(60*units.Foot/unit)).Draw(t, "long") // no board is shorter than four inches or longer than sixty feet
 			}
 			v.lengths = []units.Length{units.Length(n) * unit}
-			if f.What == aRun && v.lengths[0] > 60*units.Foot {
-				t.Skip("no board is longer than sixty feet")
-			}
 		case aReading:
 			v.readings = []units.Reading{{State: rapid.SampledFrom([]units.ReadingState{units.Number, units.BelowRange, units.AboveRange}).Draw(t, "state"), MC: units.MC(n%50*10 + 400), Doubtful: rapid.Bool().Draw(t, "doubtful")}}
 		case aTemperature:
@@ -183,14 +180,11 @@ func TestWrittenReadsBack(t *testing.T) {
 				v.temp = units.Fahrenheit(float64(n%2000) / 10)
 			}
 		case aHumidity:
-			v.rh = units.RelativeHumidity(float64(n%950+50) / 10)
+			v.rh = units.RelativeHumidity(float64(n%991+10) / 10)
 		case anMC:
 			v.mc = units.MC(n%400*10 + 100)
 		case aShare:
 			v.number = float64(n%500+1) / 1000
-			if x, ps := cell.Share(sheet.Cell{Kind: sheet.Text, Text: strings.TrimSuffix(percent(v.number), " %") + " %"}, cell.Context{}); len(ps) > 0 || x != v.number {
-				t.Skip("not a share a cell gives")
-			}
 		case aMass:
 			v.mass = units.Mass(n) * rapid.SampledFrom([]units.Mass{10, 100, 1000, 45359, 453592}).Draw(t, "mass")
 		case aCount:

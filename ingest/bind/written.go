@@ -175,9 +175,9 @@ func (w *writer) ways(f Field, v value) []string {
 		}
 		return []string{round(f), plain(f), round(c) + " C", plain(c) + " C"}
 	case aHumidity:
-		return []string{round(v.rh.Percent()), plain(v.rh.Percent())}
+		return []string{round(v.rh.Percent()), plain(v.rh.Percent()), round(v.rh.Percent()) + " %"} // 1 % needs the sign
 	case anMC:
-		return []string{v.mc.String()}
+		return []string{v.mc.String(), v.mc.String() + " %"} // 1 % needs the sign
 	case aShare:
 		return []string{round(v.number * 100), plain(v.number * 100), round(v.number*100) + " %", plain(v.number*100) + " %"} // one below 1 % needs the sign
 	case anArea:
