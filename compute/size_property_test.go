@@ -28,7 +28,7 @@ func TestMoreAllowanceNeverSetsSmaller(t *testing.T) {
 			Length: 8 * units.Foot, Pieces: 10, Sawing: Sawing{Kind: kind}}}
 		was := Assess(job).Sizes[0]
 		if !was.Known {
-			t.Skip("no setting")
+			t.Fatalf("no setting: %+v", was)
 		}
 		if was.Thickness <= was.FinishThickness+was.PlaneThickness || was.Width <= was.FinishWidth+was.PlaneWidth {
 			t.Fatalf("set %v x %v for %v x %v", was.Thickness, was.Width, was.FinishThickness, was.FinishWidth)

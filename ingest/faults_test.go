@@ -21,6 +21,7 @@ import (
 	"drytally/ingest/bind"
 	"drytally/ingest/sheet"
 	"drytally/templates"
+	"drytally/testdata/tool"
 )
 
 var update = flag.Bool("update", false, "write what was understood into the files anew; look at the difference")
@@ -30,9 +31,7 @@ const faults = "../testdata/faults"
 // TestFaults reads every set of sheets in testdata/faults and compares what was understood of it with what stands beside
 // it: the records, the findings with their cells, and the fate of every row. Each file teaches one lesson, told on top.
 func TestFaults(t *testing.T) {
-	if *update && os.Getenv("CI") != "" {
-		t.Fatal("-update is not for automatic runs")
-	}
+	tool.NoUpdate(t, *update)
 	files, err := filepath.Glob(faults + "/*.txtar")
 	if err != nil || len(files) == 0 {
 		t.Fatalf("no fault files found: %v", err)

@@ -7,7 +7,6 @@ import (
 	"io"
 	"math"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"regexp"
 	"strings"
@@ -21,6 +20,7 @@ import (
 	"drytally/compute/units"
 	"drytally/ingest/sheet"
 	"drytally/ingest/xlsx"
+	"drytally/testdata/tool"
 )
 
 func workbookOf(t *testing.T, r *compute.Result) []byte {
@@ -398,12 +398,9 @@ func TestFindingsLinkToTheCell(t *testing.T) {
 // The office program that most owners can have for nothing opens the workbook and prints it.
 func TestWorkbookOpensInAnOfficeProgram(t *testing.T) {
 	if testing.Short() {
-		t.Skip("short run: the office program takes some seconds to start")
+		t.Skip("not checked with -short: whether an office program opens results.xlsx")
 	}
-	program, err := exec.LookPath("soffice")
-	if err != nil {
-		t.Skip("soffice is not installed here")
-	}
+	tool.Need(t, "whether an office program opens results.xlsx", "soffice")
 	dir := t.TempDir()
 	r := filledResult()
 	for i, s := range hostileTexts {
@@ -415,13 +412,7 @@ func TestWorkbookOpensInAnOfficeProgram(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, to := range []string{"pdf", "csv:Text - txt - csv (StarCalc):44,34,76,1,,0,false,true,false,false,false,4"} { // 4: the fourth sheet, Boards
-		run := exec.Command(program, "-env:UserInstallation=file://"+filepath.Join(dir, "profile"), "--headless", "--convert-to", to, "--outdir", dir, file)
-		timer := time.AfterFunc(2*time.Minute, func() { run.Process.Kill() })
-		said, err := run.CombinedOutput()
-		timer.Stop()
-		if err != nil {
-			t.Fatalf("%s: %v: %s", to, err, said)
-		}
+		tool.Convert(t, to, dir, file)
 	}
 	pdf, err := os.ReadFile(filepath.Join(dir, "results.pdf"))
 	if err != nil || !bytes.HasPrefix(pdf, []byte("%PDF-")) {

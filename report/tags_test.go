@@ -15,6 +15,7 @@ import (
 	"drytally/compute/units"
 	"drytally/report/page"
 	"drytally/report/write"
+	"drytally/testdata/tool"
 )
 
 // tagsRecorded draws the tag sheets of a sale and keeps where everything stands.
@@ -344,11 +345,7 @@ func TestTagsOfManyBoardsArePartedIntoFiles(t *testing.T) {
 
 // A phone's way: the sheet as it is printed, read by a program that knows nothing of how it was made.
 func TestTagCodesAreReadFromThePaper(t *testing.T) {
-	for _, program := range []string{"pdftoppm", "zbarimg"} {
-		if _, err := exec.LookPath(program); err != nil {
-			t.Skipf("%s is not installed, so whether the codes can be read is not known", program)
-		}
-	}
+	tool.Need(t, "whether the codes on the tags can be read", "pdftoppm", "zbarimg")
 	r := exampleResult()
 	r.Boards[0].Board.ID = "Å-1"
 	j := exampleJob(r)

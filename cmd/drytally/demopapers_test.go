@@ -13,6 +13,7 @@ import (
 	"testing"
 
 	"drytally/report"
+	"drytally/testdata/tool"
 )
 
 // demoPapers writes the papers of a demo week and gives their folder.
@@ -29,12 +30,6 @@ func demoPapers(t *testing.T, week string) string {
 // TestPapersSayWhatTheyAre: every paper of the demo weeks is a sound file that names itself, its sources with their whole
 // hashes, its language and its pages; its text copies out and is found.
 func TestPapersSayWhatTheyAre(t *testing.T) {
-	var missing []string
-	for _, program := range []string{"qpdf", "pdftotext"} {
-		if _, err := exec.LookPath(program); err != nil {
-			missing = append(missing, program)
-		}
-	}
 	for _, week := range []string{"two-loads.xlsx", "metric-cherry.xlsx", "pine-csv"} {
 		folder := demoPapers(t, week)
 		sources, err := filepath.Glob(filepath.Join("..", "..", "testdata", "weeks", week, "*.csv"))
@@ -72,9 +67,7 @@ func TestPapersSayWhatTheyAre(t *testing.T) {
 				if !strings.HasPrefix(filepath.Base(path), "tags-") && !bytes.Contains(data, []byte("/Outlines")) {
 					t.Error("it has no bookmarks")
 				}
-				if len(missing) > 0 {
-					t.Skipf("%v not installed, so what they say of the paper is not known", missing)
-				}
+				tool.Need(t, "whether the paper is sound and its text copies out", "qpdf", "pdftotext")
 				if said, err := exec.Command("qpdf", "--check", path).CombinedOutput(); err != nil {
 					t.Errorf("qpdf: %v: %s", err, said)
 				}

@@ -343,10 +343,10 @@ func sh(program, dir, line string, args ...string) (text string, code int, err e
 // diskFull lets the program write onto a real disk that is full after so many kilobytes.
 func diskFull(t *testing.T, program string) {
 	if runtime.GOOS != "linux" {
-		t.Skip("needs a small disk of its own; TestEveryStepCanFail of report/write stands in")
+		t.Skip("not checked: a disk that is full (only Linux makes a small one here); TestEveryStepCanFail of report/write stands in")
 	}
 	if text, code, err := sh(program, t.TempDir(), "unshare -rm sh -c 'mount -t tmpfs none /mnt'"); err != nil || code != 0 {
-		t.Skipf("no small disk can be made here (%s); TestEveryStepCanFail of report/write stands in", strings.TrimSpace(text))
+		t.Skipf("not checked: a disk that is full (no small one can be made: %s); TestEveryStepCanFail of report/write stands in", strings.TrimSpace(text))
 	}
 	book := filepath.Join(t.TempDir(), "week.csv")
 	writeFile(t, book, csvWeek("B1", "B2", "B3"))
@@ -373,7 +373,7 @@ func diskFull(t *testing.T, program string) {
 // fileLimit lets the system refuse files beyond a size.
 func fileLimit(t *testing.T, program string) {
 	if runtime.GOOS == "windows" {
-		t.Skip("no such limit on this system")
+		t.Skip("not checked: a file too large for the system (Windows sets no such limit); TestEveryStepCanFail of report/write stands in")
 	}
 	k := keptWeek(t, program)
 	before := k.whole(t)
@@ -393,13 +393,13 @@ func fileLimit(t *testing.T, program string) {
 // writeProtected lets the program write where it may not.
 func writeProtected(t *testing.T, program string) {
 	if runtime.GOOS != "linux" {
-		t.Skip("TestEveryStepCanFail of report/write stands in")
+		t.Skip("not checked: a write-protected folder (only Linux protects one here); TestEveryStepCanFail of report/write stands in")
 	}
 	k := keptWeek(t, program)
 	const line = `exec unshare -rm sh -c 'mount --bind "$2" "$2" && mount -o remount,ro,bind "$2" && "$PROGRAM" $3 "$1"; echo "exit $?"' sh "$@"`
 	text, code, err := sh(program, t.TempDir(), line, k.book, k.folder)
 	if err != nil || code != 0 || strings.Contains(text, "unshare:") || strings.Contains(text, "mount:") {
-		t.Skipf("no folder can be protected here (%s); TestReadOnlyFolderAbove of report/write stands in", strings.TrimSpace(text))
+		t.Skipf("not checked: a write-protected folder (none can be made: %s); TestEveryStepCanFail of report/write stands in", strings.TrimSpace(text))
 	}
 	state := k.whole(t)
 	if strings.Contains(text, "exit 3") == (state == 1) {
@@ -490,7 +490,7 @@ func longNames(t *testing.T, program string) {
 // watchInterrupted: an interrupt ends the watching with 0.
 func watchInterrupted(t *testing.T, program string) {
 	if runtime.GOOS == "windows" {
-		t.Skip("no interrupt can be sent there; TestWatchFinishesWhatItHasInHand stands in")
+		t.Skip("not checked: an interrupt of the real program (Windows sends none); TestWatchFinishesWhatItHasInHand stands in")
 	}
 	folder := t.TempDir()
 	writeFile(t, filepath.Join(folder, "week.csv"), csvWeek("B1"))

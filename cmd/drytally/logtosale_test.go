@@ -8,6 +8,8 @@ import (
 	"regexp"
 	"strings"
 	"testing"
+
+	"drytally/testdata/tool"
 )
 
 // provenFigure is a figure in bold with the paper it stands on in parentheses behind it.
@@ -16,7 +18,7 @@ var provenFigure = regexp.MustCompile(`\*\*([^*]+)\*\*\s+\((\S+\.pdf)\)`)
 // TestLogToSale runs the worked example as its page tells it: the program answers what the page says it does, and every figure
 // the page works out by hand stands on the paper named.
 func TestLogToSale(t *testing.T) {
-	refuseUpdateInCI(t)
+	tool.NoUpdate(t, *update)
 	const week = "../../testdata/weeks/log-to-sale"
 	const begin, end = "kept true by TestLogToSale -->\n```\n", "```\n"
 	page, err := os.ReadFile(filepath.Join(week, "README.md"))
@@ -46,9 +48,7 @@ func TestLogToSale(t *testing.T) {
 	if n := strings.Count(string(page), "**") / 2; len(figures) != n-1 || n < 16 { // one bold word only explains the others
 		t.Errorf("%d figures in bold name their paper, of %d words in bold", len(figures), n)
 	}
-	if _, err := exec.LookPath("pdftotext"); err != nil {
-		t.Skip("the papers' figures were not looked at: pdftotext is not installed")
-	}
+	tool.Need(t, "whether the page's figures stand on the papers", "pdftotext")
 	text := map[string]string{}
 	for _, f := range figures {
 		if _, ok := text[f[2]]; !ok {

@@ -13,12 +13,12 @@ import (
 	"strconv"
 	"strings"
 	"testing"
-	"time"
 
 	"github.com/xuri/excelize/v2"
 
 	"drytally/ingest"
 	"drytally/ingest/sheet"
+	"drytally/testdata/tool"
 )
 
 // nastyTexts are what people paste, what programs leave behind, and what somebody who means harm would write. Marks in
@@ -201,13 +201,14 @@ func nastyRun(t *testing.T) (workbook, folder string) {
 func TestNastyTexts(t *testing.T) {
 	workbook, folder := nastyRun(t)
 	t.Run("are told and stay texts", func(t *testing.T) { nastyTold(t, folder) })
+	t.Run("open in an office program", func(t *testing.T) { nastyOpens(t, folder) })
 	t.Run("make sound papers", func(t *testing.T) { nastySound(t, workbook, folder) })
 }
 
 // nastySound: no paper is unsound, none has a word outside of its page, and all are verified.
 func nastySound(t *testing.T, workbook, folder string) {
 	if testing.Short() {
-		t.Skip("short run: it looks at every page of some hundred papers")
+		t.Skip("not checked with -short: whether each of some hundred papers is sound and keeps its words on the page")
 	}
 	papers, err := filepath.Glob(filepath.Join(folder, "*.pdf"))
 	if err != nil {
@@ -228,11 +229,7 @@ func nastySound(t *testing.T, workbook, folder string) {
 	if code := run([]string{"verify", folder, workbook}, &out, &errOut); code != exitWritten {
 		t.Errorf("verify gives %d: %s%s", code, &out, &errOut)
 	}
-	for _, program := range []string{"qpdf", "pdftotext", "pdftoppm"} {
-		if _, err := exec.LookPath(program); err != nil {
-			t.Skipf("%s is not installed, so what it says of the papers is not known", program)
-		}
-	}
+	tool.Need(t, "whether the papers are sound and keep their words on the page", "qpdf", "pdftotext", "pdftoppm")
 	for _, p := range papers {
 		if said, err := exec.Command("qpdf", "--check", p).CombinedOutput(); err != nil {
 			t.Errorf("%s: qpdf: %v: %s", filepath.Base(p), err, said)
@@ -346,19 +343,17 @@ func nastyTold(t *testing.T, folder string) {
 			t.Errorf("results.xlsx does not hold %.60q as a text", want)
 		}
 	}
+}
+
+// nastyOpens: an office program opens the workbook of results.
+func nastyOpens(t *testing.T, folder string) {
 	if testing.Short() {
-		return
+		t.Skip("not checked with -short: whether an office program opens the results of such a week")
 	}
-	program, err := exec.LookPath("soffice")
-	if err != nil {
-		t.Skip("soffice is not installed, so whether it opens the results is not known")
-	}
+	tool.Need(t, "whether an office program opens the results of such a week", "soffice")
 	dir := t.TempDir()
-	run := exec.Command(program, "-env:UserInstallation=file://"+filepath.ToSlash(filepath.Join(dir, "profile")), "--headless", "--convert-to", "csv", "--outdir", dir, file)
-	timer := time.AfterFunc(3*time.Minute, func() { run.Process.Kill() })
-	said, err := run.CombinedOutput()
-	timer.Stop()
-	if made, e := os.ReadFile(filepath.Join(dir, "results.csv")); err != nil || e != nil || !bytes.Contains(made, []byte("Rows used")) {
-		t.Errorf("results.xlsx does not open: %v %v: %s", err, e, said)
+	tool.Convert(t, "csv", dir, filepath.Join(folder, "results.xlsx"))
+	if made, err := os.ReadFile(filepath.Join(dir, "results.csv")); err != nil || !bytes.Contains(made, []byte("Rows used")) {
+		t.Errorf("results.xlsx does not open (%v)", err)
 	}
 }

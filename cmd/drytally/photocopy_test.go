@@ -7,6 +7,8 @@ import (
 	"regexp"
 	"strings"
 	"testing"
+
+	"drytally/testdata/tool"
 )
 
 // TestPhotocopy copies the first page of each paper in gray at 100 dots an inch, a poor copier's work, and lets a character reader
@@ -14,13 +16,9 @@ import (
 // tenth to a fifth of the words is left to it.
 func TestPhotocopy(t *testing.T) {
 	if testing.Short() {
-		t.Skip("reading pictures of pages takes seconds")
+		t.Skip("not checked with -short: whether a poor copy of a paper can be read")
 	}
-	for _, tool := range []string{"pdftoppm", "pdftotext", "tesseract"} {
-		if _, err := exec.LookPath(tool); err != nil {
-			t.Skipf("no copy was read: %s is not installed", tool)
-		}
-	}
+	tool.Need(t, "whether a poor copy of a paper can be read", "pdftoppm", "pdftotext", "tesseract")
 	dir := t.TempDir()
 	var out, errOut bytes.Buffer
 	if code := run([]string{"-to", dir, "../../testdata/weeks/two-loads.xlsx"}, &out, &errOut); code != exitWritten {

@@ -11,6 +11,8 @@ import (
 	"syscall"
 	"testing"
 	"time"
+
+	"drytally/testdata/tool"
 )
 
 // cost is what a run of a program took.
@@ -65,12 +67,10 @@ const mostOfConverting = 0.15
 // converting the same workbook to PDF.
 func TestTimeAgainstConverting(t *testing.T) {
 	if testing.Short() || raceDetector {
-		t.Skip("measures times; the race detector's say nothing")
+		t.Skip("not checked with -short or the race detector: how long a week's papers take (with it times say nothing)")
 	}
-	office, err := exec.LookPath("soffice")
-	if err != nil {
-		t.Skip("needs soffice (LibreOffice) to convert the workbook")
-	}
+	const office = "soffice"
+	tool.Need(t, "how long a week's papers take", office)
 	program, to := built(t), t.TempDir()
 	profile := "-env:UserInstallation=file://" + filepath.Join(to, "profile")
 	convert := func() cost {
@@ -78,7 +78,7 @@ func TestTimeAgainstConverting(t *testing.T) {
 	}
 	convert() // makes its profile
 	if _, err := os.Stat(filepath.Join(to, "two-loads.pdf")); err != nil {
-		t.Skipf("soffice converts nothing here: %v", err)
+		t.Fatalf("the office program converts nothing: %v", err)
 	}
 	// In turns, so that what else the machine does falls on both.
 	ours, theirs := cost{cpu: 1 << 62}, cost{cpu: 1 << 62}

@@ -12,7 +12,7 @@ import (
 // that others use too the least of three runs counts.
 func TestCPU(t *testing.T) {
 	if testing.Short() {
-		t.Skip("takes some seconds")
+		t.Skip("not checked with -short: the processor time of a large cutting plan")
 	}
 	used := func() time.Duration {
 		var u syscall.Rusage

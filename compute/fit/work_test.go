@@ -55,7 +55,7 @@ func knotty(seed uint64, boards []Board, most int) []Board {
 // of pieces made is proven to be the most here too; the wood used is within a hundredth of the proven bound.
 func TestLargeKnotty(t *testing.T) {
 	if testing.Short() {
-		t.Skip("takes some seconds")
+		t.Skip("not checked with -short: large cutting plans of knotty boards")
 	}
 	for i, c := range []struct {
 		share float64
@@ -77,7 +77,7 @@ func TestLargeKnotty(t *testing.T) {
 // wood used is within a hundredth of the proven bound.
 func TestLarge(t *testing.T) {
 	if testing.Short() {
-		t.Skip("takes some seconds")
+		t.Skip("not checked with -short: large cutting plans")
 	}
 	for seed, share := range []float64{0.4, 0.7, 0.9, 1.3} {
 		boards, pieces, rules := large(uint64(seed%2), share)

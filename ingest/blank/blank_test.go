@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"fmt"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -19,6 +18,7 @@ import (
 	"drytally/ingest/bind"
 	"drytally/ingest/blank"
 	"drytally/ingest/sheet"
+	"drytally/testdata/tool"
 )
 
 var systems = map[string]units.System{"inches": units.InchFoot, "metric": units.Metric}
@@ -406,12 +406,9 @@ func TestExampleSettlesNoYear(t *testing.T) {
 // TestThroughAnOfficeProgram: what the owner's office program stores of a filled workbook reads back the same, sizes as text.
 func TestThroughAnOfficeProgram(t *testing.T) {
 	if testing.Short() {
-		t.Skip("short run: the office program takes some seconds to start")
+		t.Skip("not checked with -short: whether a workbook stored by an office program reads back the same")
 	}
-	program, err := exec.LookPath("soffice")
-	if err != nil {
-		t.Skip("soffice is not installed here")
-	}
+	tool.Need(t, "whether a workbook stored by an office program reads back the same", "soffice")
 	dir := t.TempDir()
 	through := func(name string, data []byte) []byte {
 		t.Helper()
@@ -420,16 +417,10 @@ func TestThroughAnOfficeProgram(t *testing.T) {
 			t.Fatal(err)
 		}
 		out := filepath.Join(dir, "stored")
-		run := exec.Command(program, "-env:UserInstallation=file://"+filepath.Join(dir, "profile"), "--headless", "--convert-to", "xlsx", "--outdir", out, file)
-		timer := time.AfterFunc(2*time.Minute, func() { run.Process.Kill() })
-		said, err := run.CombinedOutput()
-		timer.Stop()
-		if err != nil {
-			t.Fatalf("%v: %s", err, said)
-		}
+		tool.Convert(t, "xlsx", out, file)
 		stored, err := os.ReadFile(filepath.Join(out, name))
 		if err != nil {
-			t.Fatalf("%v: %s", err, said)
+			t.Fatal(err)
 		}
 		return stored
 	}

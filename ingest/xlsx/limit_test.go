@@ -17,7 +17,7 @@ import (
 // TestLimits reads files made to exhaust the machine. Each must end within two seconds and 200 MB, most with a refusal.
 func TestLimits(t *testing.T) {
 	if testing.Short() || raceDetector {
-		t.Skip("makes large files; the race detector would take minutes and its times and sizes say nothing")
+		t.Skip("not checked with -short or the race detector: what files made to exhaust the machine take (with it times and sizes say nothing)")
 	}
 	base := plain("")
 	// The files are made when their turn comes and let go before they are read: what the test itself holds would

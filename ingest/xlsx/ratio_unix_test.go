@@ -19,7 +19,7 @@ const mostOfRawRows = 0.5
 // must give the same cells.
 func TestReadingTime(t *testing.T) {
 	if testing.Short() || raceDetector {
-		t.Skip("measures times; the race detector's say nothing")
+		t.Skip("not checked with -short or the race detector: how long reading takes (with it times say nothing)")
 	}
 	path := filepath.Join(t.TempDir(), "season.xlsx")
 	data := season(t)

@@ -9,6 +9,8 @@ import (
 	"strings"
 	"sync"
 	"testing"
+
+	"drytally/testdata/tool"
 )
 
 func TestSameCallsGiveSameBytes(t *testing.T) {
@@ -142,11 +144,8 @@ func document(t *testing.T, d *Doc) string {
 // run runs a program that may not be installed.
 func run(t *testing.T, program string, args ...string) string {
 	t.Helper()
-	path, err := exec.LookPath(program)
-	if err != nil {
-		t.Skipf("%s is not installed, so what it says of the document is not known", program)
-	}
-	out, err := exec.Command(path, args...).CombinedOutput()
+	tool.Need(t, "whether another program reads the document", program)
+	out, err := exec.Command(program, args...).CombinedOutput()
 	if err != nil {
 		t.Fatalf("%s %v: %v\n%s", program, args, err, out)
 	}
