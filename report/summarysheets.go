@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 	"path"
+	"slices"
 	"strconv"
 	"strings"
 	"unicode"
@@ -179,23 +180,35 @@ func (j *job) drawAccounts(d *page.Doc) {
 	j.drawSetAside(d)
 }
 
+// asideRows are the rows of a sheet set aside for one reason, by number.
+type asideRows struct {
+	why  string
+	rows []string
+}
+
+// setAsideBy gives the rows of a sheet set aside, by reason, in the order the reasons come first.
+func setAsideBy(a compute.Account) []asideRows {
+	var out []asideRows
+	for _, r := range a.Rows {
+		if r.Fate != compute.SetAside {
+			continue
+		}
+		i := slices.IndexFunc(out, func(s asideRows) bool { return s.why == r.Why })
+		if i < 0 {
+			i = len(out)
+			out = append(out, asideRows{why: r.Why})
+		}
+		out[i].rows = append(out[i].rows, strconv.Itoa(r.Row))
+	}
+	return out
+}
+
 // drawSetAside names every row set aside with its why.
 func (j *job) drawSetAside(d *page.Doc) {
 	t := page.Table{Columns: []page.Column{{Head: "sheet", Width: 40}, {Head: "rows set aside", Width: 60}, {Head: "why"}}}
 	for _, a := range j.Accounts {
-		rows := map[string][]string{}
-		var whys []string
-		for _, r := range a.Rows {
-			if r.Fate != compute.SetAside {
-				continue
-			}
-			if rows[r.Why] == nil {
-				whys = append(whys, r.Why)
-			}
-			rows[r.Why] = append(rows[r.Why], strconv.Itoa(r.Row))
-		}
-		for _, why := range whys {
-			t.Rows = append(t.Rows, page.Cells(j.cellName(finding.Place{File: a.File, Sheet: a.Sheet}), strings.Join(rows[why], ", "), why))
+		for _, s := range setAsideBy(a) {
+			t.Rows = append(t.Rows, page.Cells(j.cellName(finding.Place{File: a.File, Sheet: a.Sheet}), strings.Join(s.rows, ", "), s.why))
 		}
 	}
 	if len(t.Rows) > 0 {

@@ -220,23 +220,12 @@ func (t *textOut) withheld(head string) {
 func (t *textOut) setAside(most int) {
 	var lines []string
 	for _, a := range t.Accounts {
-		rows := map[string][]string{}
-		var whys []string
-		for _, r := range a.Rows {
-			if r.Fate != compute.SetAside {
-				continue
-			}
-			if rows[r.Why] == nil {
-				whys = append(whys, r.Why)
-			}
-			rows[r.Why] = append(rows[r.Why], strconv.Itoa(r.Row))
-		}
-		for _, why := range whys {
+		for _, s := range setAsideBy(a) {
 			word := "row "
-			if len(rows[why]) > 1 {
+			if len(s.rows) > 1 {
 				word = "rows "
 			}
-			lines = append(lines, fmt.Sprintf("%s %s%s: %s", t.cellName(finding.Place{File: a.File, Sheet: a.Sheet}), word, runsOf(rows[why]), why))
+			lines = append(lines, fmt.Sprintf("%s %s%s: %s", t.cellName(finding.Place{File: a.File, Sheet: a.Sheet}), word, runsOf(s.rows, nextRow), s.why))
 		}
 	}
 	if len(lines) == 0 {
@@ -253,26 +242,27 @@ func (t *textOut) setAside(most int) {
 	}
 }
 
-// runsOf writes row numbers, in order, with runs of three and more as 5-9.
-func runsOf(rows []string) string {
+// runsOf writes names, in order, with runs of three and more as A05-A09. next reports whether b is the name behind a.
+func runsOf(names []string, next func(a, b string) bool) string {
 	var parts []string
-	for i := 0; i < len(rows); {
+	for i := 0; i < len(names); {
 		k := i
-		for k+1 < len(rows) && follow(rows[k], rows[k+1]) {
+		for k+1 < len(names) && next(names[k], names[k+1]) {
 			k++
 		}
 		if k-i < 2 {
 			k = i
-			parts = append(parts, rows[i])
+			parts = append(parts, names[i])
 		} else {
-			parts = append(parts, rows[i]+"-"+rows[k])
+			parts = append(parts, names[i]+"-"+names[k])
 		}
 		i = k + 1
 	}
 	return strings.Join(parts, ", ")
 }
 
-func follow(a, b string) bool {
+// nextRow reports whether b is the number of the row behind a.
+func nextRow(a, b string) bool {
 	x, err1 := strconv.Atoi(a)
 	y, err2 := strconv.Atoi(b)
 	return err1 == nil && err2 == nil && y == x+1

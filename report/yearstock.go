@@ -229,7 +229,7 @@ func (j *yearJob) drawLeft(d *page.Doc) {
 		if name == "" {
 			name = "in no load"
 		}
-		n, numbers := len(g.Boards), idRuns(g.Boards)
+		n, numbers := len(g.Boards), runsOf(g.Boards, nextID) // as a sold sheet takes them
 		if n == 0 {
 			n, numbers = g.Loose, "without a number"
 		}
@@ -270,25 +270,6 @@ func (j *yearJob) sizeWords(g *yearbook.Group) string {
 		words += ", some without a size"
 	}
 	return words
-}
-
-// idRuns writes board numbers, in order, with runs of three and more as A05-A09: as a sold sheet takes them.
-func idRuns(ids []string) string {
-	var parts []string
-	for i := 0; i < len(ids); {
-		k := i
-		for k+1 < len(ids) && nextID(ids[k], ids[k+1]) {
-			k++
-		}
-		if k-i < 2 {
-			k = i
-			parts = append(parts, ids[i])
-		} else {
-			parts = append(parts, ids[i]+"-"+ids[k])
-		}
-		i = k + 1
-	}
-	return strings.Join(parts, ", ")
 }
 
 // nextID reports whether b is the number behind a: the same letters, and one more in as many digits, or one digit more where

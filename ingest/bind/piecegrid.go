@@ -223,15 +223,7 @@ func (b *binder) readPieceGrid(r region) {
 	sums := newSums(r)
 	above := map[int]*carried{}
 	date := b.dateIn(facts.text)
-	for i := range b.sheet.Rows {
-		row := &b.sheet.Rows[i]
-		if row.Number <= r.headLast || row.Number > r.until {
-			continue
-		}
-		cells := cellsOf(row, r)
-		if len(cells) == 0 {
-			continue
-		}
+	for row, cells := range b.rowsBelow(r) {
 		if slices.ContainsFunc(cells, func(c sheet.Cell) bool { return c.Kind == sheet.Text && totalWord(c.Text) }) {
 			b.fate(row.Number, r.table.Kind, compute.NotData, "total")
 			b.checkSums(sums, row, cells)

@@ -1,6 +1,7 @@
 package bind
 
 import (
+	"iter"
 	"slices"
 	"strings"
 	"unicode"
@@ -64,12 +65,9 @@ func (r *region) kind() compute.Kind {
 // refuseTied sets the rows of a table aside whose headings fit two kinds equally well.
 func (b *binder) refuseTied(r region) {
 	n := 0
-	for i := range b.sheet.Rows {
-		row := &b.sheet.Rows[i]
-		if row.Number > r.headLast && row.Number <= r.until && len(cellsOf(row, r)) > 0 {
-			b.fate(row.Number, "", compute.SetAside, "kind of table not clear")
-			n++
-		}
+	for row := range b.rowsBelow(r) {
+		b.fate(row.Number, "", compute.SetAside, "kind of table not clear")
+		n++
 	}
 	b.say("T032", b.at(r.headFirst, r.firstCol), "", "write a title above it or name the sheet: "+string(r.table.Kind)+" or "+string(r.tied.Kind),
 		"these headings fit a table of %s and one of %s equally well; %s not used", r.table.Kind, r.tied.Kind, wereWas(n, "row"))
@@ -89,15 +87,7 @@ func (b *binder) readColumns(r region) {
 	data, examples, inRow, rest := 0, 0, 0, 0
 	large := r.until-r.headLast > 2*nearEnd
 	b.makeRoom(r)
-	for i := range b.sheet.Rows {
-		row := &b.sheet.Rows[i]
-		if row.Number <= r.headLast || row.Number > r.until {
-			continue
-		}
-		cells := cellsOf(row, r)
-		if len(cells) == 0 {
-			continue
-		}
+	for row, cells := range b.rowsBelow(r) {
 		if inRow == mostUnreadable {
 			b.fate(row.Number, r.table.Kind, compute.SetAside, "not looked at, like the rows before it")
 			rest++
@@ -236,6 +226,21 @@ func cellsOf(row *sheet.Row, r region) []sheet.Cell {
 		}
 	}
 	return cells
+}
+
+// rowsBelow gives the rows below a region's headings with their cells, those without content left out.
+func (b *binder) rowsBelow(r region) iter.Seq2[*sheet.Row, []sheet.Cell] {
+	return func(yield func(*sheet.Row, []sheet.Cell) bool) {
+		for i := range b.sheet.Rows {
+			row := &b.sheet.Rows[i]
+			if row.Number <= r.headLast || row.Number > r.until {
+				continue
+			}
+			if cells := cellsOf(row, r); len(cells) > 0 && !yield(row, cells) {
+				return
+			}
+		}
+	}
 }
 
 // readCells reads the cells of one row column by column, filling blanks from above where the field allows it.

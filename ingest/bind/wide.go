@@ -201,15 +201,7 @@ func (b *binder) readWide(r region) {
 	}
 	f := r.table.Fields[r.table.field(w.field)]
 	above := map[int]*carried{}
-	for i := range b.sheet.Rows {
-		row := &b.sheet.Rows[i]
-		if row.Number <= r.headLast || row.Number > r.until {
-			continue
-		}
-		cells := cellsOf(row, r)
-		if len(cells) == 0 {
-			continue
-		}
+	for row, cells := range b.rowsBelow(r) {
 		if why := b.notData(row, r, cells, nil); why != "" {
 			b.fate(row.Number, r.table.Kind, compute.NotData, why)
 			continue
