@@ -84,7 +84,7 @@ func pointers[T any](all []T) []*T {
 // resultsWorkbook makes results.xlsx: every table with its computed columns as numbers, for the owner.
 func (j *job) resultsWorkbook() ([]byte, error) {
 	b := newBook()
-	j.summarySheet(b)
+	front := j.summarySheet(b)
 	notedTable(j, b, "Loads", pointers(j.Loads), j.loadColumns(), func(l *compute.LoadResult) (compute.Origin, string) { return l.Load.Origin, "" })
 	table(b, "Witnesses", j.witnessRows(), j.witnessColumns())
 	notedTable(j, b, "Boards", pointers(j.Boards), j.boardColumns(), func(r *compute.BoardResult) (compute.Origin, string) { return r.Board.Origin, "" })
@@ -117,58 +117,28 @@ func (j *job) resultsWorkbook() ([]byte, error) {
 	table(b, "Settings", pointers(j.Job.Settings.Used), j.settingColumns())
 	table(b, "Sources", j.Sources, sourceColumns())
 	table(b, "Papers", pointers(j.made), madeColumns())
-	j.listSheets(b)
-	paper := 1 // Letter; the numbers are those of the file format
-	if j.Job.Settings.Paper == compute.A4 {
-		paper = 9
-	}
-	b.printed(paper)
-	if b.err == nil {
-		b.f.SetActiveSheet(0)
-	}
-	return b.bytes("Results of "+j.Job.Name, j.about.Version)
+	front.contents(sheetWords)
+	return b.bytes("Results of "+j.Job.Name, j.about.Version, j.Job.Settings.Paper)
 }
 
 // summarySheet is the first page: what was read, what came of each load, and what else the book holds.
-func (j *job) summarySheet(b *book) {
-	const name = "Summary"
-	widths := []float64{26, 28, 70, 12, 12, 14}
-	b.sheet(name, widths)
-	row := 1
-	next := func(values ...any) {
-		for i, v := range values {
-			b.put(name, i+1, row, v)
-		}
-		row++
-	}
-	strong := func(words ...string) {
-		row++
-		for i, w := range words {
-			style := "strong"
-			if i > 2 { // the numbers of the loads
-				style = "strong right"
-			}
-			b.text(name, i+1, row, w, style)
-		}
-		row++
-	}
-	b.text(name, 1, row, "Results of "+j.Job.Name, "title")
-	row++
-	next("drytally " + j.about.Version)
-	next("Moisture content is in percent of the ovendry weight, as it was on the days of reading.")
-	strong("Read", "", "SHA-256")
+func (j *job) summarySheet(b *book) *frontPage {
+	p := b.front("Summary", "Results of "+j.Job.Name, []float64{26, 28, 70, 12, 12, 14})
+	p.line("drytally " + j.about.Version)
+	p.line("Moisture content is in percent of the ovendry weight, as it was on the days of reading.")
+	p.heads(3, "Read", "", "SHA-256")
 	for _, f := range j.Job.Files {
-		next(f.Name, nil, f.SHA256)
+		p.line(f.Name, nil, f.SHA256)
 	}
-	strong("Rows and findings")
-	next("Rows used", j.UsedRows())
-	next("Rows set aside", j.SetAside())
-	next("Rows that are not data", j.NotDataRows())
-	next("Errors", j.Findings.Count(finding.Error))
-	next("Warnings", j.Findings.Count(finding.Warning))
-	next("Notes", j.Findings.Count(finding.Note))
+	p.heads(3, "Rows and findings")
+	p.line("Rows used", j.UsedRows())
+	p.line("Rows set aside", j.SetAside())
+	p.line("Rows that are not data", j.NotDataRows())
+	p.line("Errors", j.Findings.Count(finding.Error))
+	p.line("Warnings", j.Findings.Count(finding.Warning))
+	p.line("Notes", j.Findings.Count(finding.Note))
 	if len(j.Loads) > 0 {
-		strong("Load", "Verdict", "First reason", "Boards", "Measured", "Mean MC (%)")
+		p.heads(3, "Load", "Verdict", "First reason", "Boards", "Measured", "Mean MC (%)")
 		for _, l := range j.Loads {
 			reason, mean := "", any(nil)
 			if len(l.Reasons) > 0 {
@@ -177,25 +147,25 @@ func (j *job) summarySheet(b *book) {
 			if l.Mean.Known {
 				mean = l.Mean.Value
 			}
-			b.height(name, row, linesOf(reason, widths[2]))
-			next(l.Load.ID, l.Verdict.String(), bookProse(reason), l.N, l.Measured, mean)
+			p.high(3, reason)
+			p.line(l.Load.ID, l.Verdict.String(), bookProse(reason), l.N, l.Measured, mean)
 		}
 	}
 	if j.Fit != nil && len(j.Fit.Says) > 0 {
-		strong("Wanted pieces from the boards on hand")
+		p.heads(3, "Wanted pieces from the boards on hand")
 		for _, s := range j.Fit.Says {
 			words := j.say(s)
-			b.height(name, row, linesOf(words, widths[2]))
-			next(nil, nil, bookProse(words))
+			p.high(3, words)
+			p.line(nil, nil, bookProse(words))
 		}
 	}
 	if papers := j.Withheld(); len(papers) > 0 {
-		strong("Withheld")
-		for _, p := range papers {
-			next(p)
+		p.heads(3, "Withheld")
+		for _, paper := range papers {
+			p.line(paper)
 		}
 	}
-	b.summaryRow = row
+	return p
 }
 
 // sheetWords says what each sheet of the book holds.
@@ -218,17 +188,6 @@ var sheetWords = map[string]string{
 	"Findings": "what is wrong or doubtful, with a link to the cell", "Rows": "what became of every row",
 	"Settings": "every setting as used", "Sources": "where the figures come from",
 	"Papers": "the papers written beside this workbook, with their numbers",
-}
-
-// listSheets ends the first page with what else is in the book.
-func (j *job) listSheets(b *book) {
-	row := b.summaryRow + 1
-	b.text("Summary", 1, row, "In this workbook", "strong")
-	for _, name := range b.sheets[1:] {
-		row++
-		b.put("Summary", 1, row, bookJump(name))
-		b.put("Summary", 2, row, sheetWords[name])
-	}
 }
 
 // notedTable writes a table whose rows come from rows of the owner's sheets, and hangs notes on the cells that findings speak

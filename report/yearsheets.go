@@ -13,7 +13,7 @@ import (
 // seasonBook makes season.xlsx: the account of a season as tables.
 func (j *yearJob) seasonBook() ([]byte, error) {
 	b := newBook()
-	j.yearSheet(b)
+	front := j.yearSheet(b)
 	table(b, "Loads", pointers(j.year.Loads), j.yearLoadColumns())
 	table(b, "Account", slices.Concat(pointers(j.year.Lines), pointers(j.year.Totals)), yearLineColumns())
 	table(b, "Boards", pointers(j.year.Boards), j.yearBoardColumns())
@@ -26,22 +26,8 @@ func (j *yearJob) seasonBook() ([]byte, error) {
 	table(b, "Days in kiln", pointers(j.year.Times), j.yearTimeColumns())
 	table(b, "Workbooks", pointers(j.year.Weeks), yearWeekColumns())
 	table(b, "Findings", pointers(j.Findings), j.findingColumns())
-	row := b.summaryRow + 1
-	b.text("Season", 1, row, "In this workbook", "strong")
-	for _, name := range b.sheets[1:] {
-		row++
-		b.put("Season", 1, row, bookJump(name))
-		b.put("Season", 2, row, yearSheetWords[name])
-	}
-	paper := 1 // Letter; the numbers are those of the file format
-	if j.year.Settings.Paper == compute.A4 {
-		paper = 9
-	}
-	b.printed(paper)
-	if b.err == nil {
-		b.f.SetActiveSheet(0)
-	}
-	return b.bytes("The season", j.about.Version)
+	front.contents(yearSheetWords)
+	return b.bytes("The season", j.about.Version, j.year.Settings.Paper)
 }
 
 // yearSheetWords says what each sheet of season.xlsx holds.
@@ -55,53 +41,30 @@ var yearSheetWords = map[string]string{
 }
 
 // yearSheet is the first page: what was read, the totals, and the advice.
-func (j *yearJob) yearSheet(b *book) {
-	const name = "Season"
-	widths := []float64{34, 16, 14, 14, 14, 60}
-	b.sheet(name, widths)
-	row := 1
-	next := func(values ...any) {
-		for i, v := range values {
-			b.put(name, i+1, row, v)
-		}
-		row++
-	}
-	b.text(name, 1, row, "The season, "+span(j.year.First, j.year.Last), "title")
-	row++
-	next("drytally " + j.about.Version)
-	next("Workbooks", len(j.year.Weeks))
-	row++
-	for i, head := range []string{"Footage by", "Made", "Sold", "Used", "Left"} {
-		style := "strong right"
-		if i == 0 {
-			style = "strong"
-		}
-		b.text(name, i+1, row, head, style)
-	}
-	row++
+func (j *yearJob) yearSheet(b *book) *frontPage {
+	p := b.front("Season", "The season, "+span(j.year.First, j.year.Last), []float64{34, 16, 14, 14, 14, 60})
+	p.line("drytally " + j.about.Version)
+	p.line("Workbooks", len(j.year.Weeks))
+	p.heads(1, "Footage by", "Made", "Sold", "Used", "Left")
 	feet := func(h int64) any { return bookDecimal(float64(h) / 100) }
 	for _, l := range j.year.Totals {
-		next(ruleWords(l.Rule)+", board feet", feet(l.Feet.Made), feet(l.Feet.Sold), feet(l.Feet.Used), feet(l.Feet.Left))
+		p.line(ruleWords(l.Rule)+", board feet", feet(l.Feet.Made), feet(l.Feet.Sold), feet(l.Feet.Used), feet(l.Feet.Left))
 	}
 	c := j.year.All.Boards
-	next("boards", c.Made, c.Sold, c.Used, c.Left)
-	row++
+	p.line("boards", c.Made, c.Sold, c.Used, c.Left)
+	p.line()
 	for _, s := range j.year.Sawn {
-		next("Sawn green, "+ruleWords(s.Rule)+", board feet", feet(s.Feet.Hundredths))
-		next("Sawn green, boards", s.Boards)
+		p.line("Sawn green, "+ruleWords(s.Rule)+", board feet", feet(s.Feet.Hundredths))
+		p.line("Sawn green, boards", s.Boards)
 	}
-	row++
-	b.text(name, 1, row, "For next week's settings", "strong")
-	row++
+	p.heads(1, "For next week's settings")
 	for _, a := range j.year.Advice {
 		words := j.say(a.Says)
-		b.put(name, 1, row, map[bool]string{true: "from the data", false: "not enough yet"}[a.Known])
-		b.put(name, 2, row, strconv.Itoa(a.N)+" of "+strconv.Itoa(a.Need))
-		b.height(name, row, linesOf(words, widths[5]))
-		b.put(name, 6, row, bookProse(words))
-		row++
+		rests := map[bool]string{true: "from the data", false: "not enough yet"}[a.Known]
+		p.high(6, words)
+		p.line(rests, strconv.Itoa(a.N)+" of "+strconv.Itoa(a.Need), nil, nil, nil, bookProse(words))
 	}
-	b.summaryRow = row
+	return p
 }
 
 func (j *yearJob) yearLoadColumns() []column[*yearbook.Load] {
