@@ -26,10 +26,7 @@ func (x *index) fitMeter(c *comparison) {
 	if err != nil {
 		return
 	}
-	r.Difference = units.Estimate{Value: units.PercentTenth(d.Mean), Low: units.Percent(d.Low).TenthDown(), High: units.Percent(d.High).TenthUp(), N: d.N, Known: true}
-	if d.Ranged {
-		r.Difference.Confidence = confidence
-	}
+	r.Difference = d.Estimate()
 	r.Spread = units.PercentTenth(d.Spread)
 	c.lines = map[variant]calibrate.Line{}
 	c.usable = true

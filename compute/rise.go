@@ -171,7 +171,7 @@ func (x *index) riseOf(r *LoadResult) {
 	out.Known = true
 	out.Rise = units.Estimate{Value: units.PercentTenth(rise), Low: units.PercentTenth(rise), High: units.PercentTenth(rise), N: out.Boards, Known: true}
 	sampling := 0.0
-	if d, err := calibrate.Differences(pairs, confidence); err == nil && d.Ranged {
+	if d, err := calibrate.Differences(pairs, confidence); err == nil && d.Confidence > 0 {
 		out.Rise.Low, out.Rise.High, out.Rise.Confidence = units.Percent(d.Low).TenthDown(), units.Percent(d.High).TenthUp(), confidence
 		sampling = d.Mean - d.Low
 	}

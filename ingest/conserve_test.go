@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"reflect"
 	"slices"
 	"strconv"
 	"strings"
@@ -67,42 +68,12 @@ func accounted(books []*sheet.Workbook, r *compute.Result) error {
 		return fmt.Errorf("%d accounts of %d sheets", len(r.Accounts), accounts)
 	}
 	gave := map[row]bool{}
-	j := r.Job
-	var origins []compute.Origin
-	for _, x := range j.Cuts {
-		origins = append(origins, x.Origin)
-	}
-	for _, x := range j.Boards {
-		origins = append(origins, x.Origin)
-	}
-	for _, x := range j.Readings {
-		origins = append(origins, x.Origin)
-	}
-	for _, x := range j.Weights {
-		origins = append(origins, x.Origin)
-	}
-	for _, x := range j.Air {
-		origins = append(origins, x.Origin)
-	}
-	for _, x := range j.Core {
-		origins = append(origins, x.Origin)
-	}
-	for _, x := range j.Climate {
-		origins = append(origins, x.Origin)
-	}
-	for _, x := range j.Wanted {
-		origins = append(origins, x.Origin)
-	}
-	for _, x := range j.Loads {
-		origins = append(origins, x.Origin)
-	}
-	for _, x := range j.Sales {
-		origins = append(origins, x.Origin)
+	for _, x := range r.Job.Sales {
 		if slices.ContainsFunc(x.Boards, func(id string) bool { return strings.ContainsRune(id, 0) }) {
 			return fmt.Errorf("sale %q names %q", x.ID, x.Boards)
 		}
 	}
-	for _, o := range origins {
+	for _, o := range origins(r.Job) {
 		at := row{o.File, o.Sheet, o.Row}
 		f, ok := fates[at]
 		if unclaimed := f.Why == "numbers outside any table" || f.Why == "no table recognized"; !ok || unclaimed || f.Fate == compute.NotData {
@@ -120,6 +91,22 @@ func accounted(books []*sheet.Workbook, r *compute.Result) error {
 		}
 	}
 	return nil
+}
+
+// origins gives the rows that the records of a job, of whatever kind, were read from. A row that could not be read gave none.
+func origins(j *compute.Job) []compute.Origin {
+	var out []compute.Origin
+	for field, records := range reflect.ValueOf(*j).Fields() {
+		if field.Name == "Unread" || records.Kind() != reflect.Slice || records.Type().Elem().Kind() != reflect.Struct {
+			continue
+		}
+		if f, ok := records.Type().Elem().FieldByName("Origin"); ok {
+			for i := range records.Len() {
+				out = append(out, records.Index(i).FieldByIndex(f.Index).Interface().(compute.Origin))
+			}
+		}
+	}
+	return out
 }
 
 // lessonBooks opens the sheets of every fault file and of every demo week.

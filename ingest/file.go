@@ -23,7 +23,7 @@ func readFile(path string) ([]byte, error) {
 	defer f.Close()
 	data, err := io.ReadAll(io.LimitReader(f, sheet.MaxFileBytes+1))
 	if err != nil {
-		return nil, fmt.Errorf("%q can't be read: %w", path, cause(err))
+		return nil, fmt.Errorf("%q can't be read: %w", path, Cause(err))
 	}
 	return data, nil
 }
@@ -32,7 +32,7 @@ func readFile(path string) ([]byte, error) {
 func openPlain(path string) (*os.File, error) {
 	info, err := os.Stat(path)
 	if err != nil {
-		return nil, fmt.Errorf("%q can't be read: %w", path, cause(err))
+		return nil, fmt.Errorf("%q can't be read: %w", path, Cause(err))
 	}
 	if !info.Mode().IsRegular() {
 		what := "it is no plain file"
@@ -43,13 +43,13 @@ func openPlain(path string) (*os.File, error) {
 	}
 	f, err := os.Open(path)
 	if err != nil {
-		return nil, fmt.Errorf("%q can't be read: %w", path, cause(err))
+		return nil, fmt.Errorf("%q can't be read: %w", path, Cause(err))
 	}
 	return f, nil
 }
 
-// cause leaves out the path an error of the file system repeats.
-func cause(err error) error {
+// Cause is what is wrong with a file, without its path, which the message names already.
+func Cause(err error) error {
 	var pe *fs.PathError
 	if errors.As(err, &pe) {
 		return pe.Err
@@ -69,7 +69,7 @@ func (s Set) Sum() (string, error) {
 		_, err = io.Copy(h, io.LimitReader(f, sheet.MaxFileBytes+1))
 		f.Close()
 		if err != nil {
-			return "", fmt.Errorf("%q can't be read: %w", path, cause(err))
+			return "", fmt.Errorf("%q can't be read: %w", path, Cause(err))
 		}
 		files = append(files, compute.InputFile{Name: fileName(path), SHA256: hex.EncodeToString(h.Sum(nil))})
 	}

@@ -135,14 +135,14 @@ func (g *gathering) path(path string) error {
 	case errors.Is(err, fs.ErrNotExist):
 		return fmt.Errorf("there is no file or folder %q", path)
 	case err != nil:
-		return fmt.Errorf("%q can't be opened: %w", path, cause(err))
+		return fmt.Errorf("%q can't be opened: %w", path, Cause(err))
 	case !info.IsDir():
 		g.add(path)
 		return nil
 	}
 	entries, err := os.ReadDir(path)
 	if err != nil {
-		return fmt.Errorf("the folder %q can't be read: %w", path, cause(err))
+		return fmt.Errorf("the folder %q can't be read: %w", path, Cause(err))
 	}
 	if slices.ContainsFunc(entries, func(e fs.DirEntry) bool { return e.Name() == papersList }) {
 		return fmt.Errorf("the folder %q holds papers written by drytally; name the workbook they were made from", path)

@@ -1,10 +1,8 @@
 package main
 
 import (
-	"errors"
 	"fmt"
 	"io"
-	"io/fs"
 	"os"
 	"path/filepath"
 	"slices"
@@ -47,7 +45,7 @@ func verifyPapers(paths []string, out, errOut io.Writer) int {
 	for _, path := range papers {
 		data, err := os.ReadFile(path)
 		if err != nil {
-			fmt.Fprintf(errOut, "drytally: %q can't be read: %v\n", path, cause(err))
+			fmt.Fprintf(errOut, "drytally: %q can't be read: %v\n", path, ingest.Cause(err))
 			code = exitFile
 			continue
 		}
@@ -73,7 +71,7 @@ func parted(paths []string) (papers, sources []string, err error) {
 		info, err := os.Stat(path)
 		switch {
 		case err != nil:
-			return nil, nil, fmt.Errorf("%q can't be read: %w", path, cause(err))
+			return nil, nil, fmt.Errorf("%q can't be read: %w", path, ingest.Cause(err))
 		case info.IsDir():
 			in, err := papersIn(path)
 			if err != nil {
@@ -117,7 +115,7 @@ func isList(path string) bool { return strings.EqualFold(filepath.Ext(path), ".j
 func papersIn(folder string) ([]string, error) {
 	entries, err := os.ReadDir(folder)
 	if err != nil {
-		return nil, fmt.Errorf("the folder %q can't be read: %w", folder, cause(err))
+		return nil, fmt.Errorf("the folder %q can't be read: %w", folder, ingest.Cause(err))
 	}
 	ours := false
 	papers := []string{}
@@ -134,15 +132,6 @@ func papersIn(folder string) ([]string, error) {
 	return papers, nil
 }
 
-// cause is what is wrong with a file, without its name, which the message gives already.
-func cause(err error) error {
-	var pe *fs.PathError
-	if errors.As(err, &pe) {
-		return pe.Err
-	}
-	return err
-}
-
 // checker reads the source, of a season all its workbooks, and gives what compares a paper with it.
 func checker(sources []string, season bool, errOut io.Writer) (check func(name string, paper []byte) report.Verified, code int) {
 	fail := func(code int, err error) (func(string, []byte) report.Verified, int) {
@@ -155,7 +144,7 @@ func checker(sources []string, season bool, errOut io.Writer) (check func(name s
 		}
 		data, err := os.ReadFile(sources[0])
 		if err != nil {
-			return fail(exitFile, fmt.Errorf("%q can't be read: %w", sources[0], cause(err)))
+			return fail(exitFile, fmt.Errorf("%q can't be read: %w", sources[0], ingest.Cause(err)))
 		}
 		listed, err := report.ReadListed(data)
 		if err != nil {

@@ -10,6 +10,7 @@ import (
 	"gonum.org/v1/gonum/stat/distuv"
 
 	"drytally/compute/source"
+	"drytally/compute/units"
 )
 
 // Pair is one thing measured both ways: X by the one to be corrected, Y by the one it is held against.
@@ -113,8 +114,14 @@ func (l Line) Predict(x, confidence float64) (low, high float64, err error) {
 type Difference struct {
 	Mean, Spread float64 // Spread: standard deviation between pairs, with n - 1; 0 for one pair
 	Low, High    float64 // range of the mean with the confidence asked for; Mean itself for one pair
+	Confidence   float64 // that of the range; 0 for one pair: there is no range
 	N            int
-	Ranged       bool // false for one pair: there is no range
+}
+
+// Estimate gives the difference of pairs in percent of moisture content, its range rounded outwards to the tenth.
+func (d Difference) Estimate() units.Estimate {
+	return units.Estimate{Value: units.PercentTenth(d.Mean), Low: units.Percent(d.Low).TenthDown(), High: units.Percent(d.High).TenthUp(),
+		Confidence: d.Confidence, N: d.N, Known: true}
 }
 
 // Differences gives the mean difference y - x with its t interval.
@@ -144,7 +151,7 @@ func Differences(pairs []Pair, confidence float64) (Difference, error) {
 	}
 	d.Spread = math.Sqrt(d.Spread)
 	half := Student(confidence, d.N-1) * d.Spread / math.Sqrt(n)
-	d.Low, d.High, d.Ranged = d.Mean-half, d.Mean+half, true
+	d.Low, d.High, d.Confidence = d.Mean-half, d.Mean+half, confidence
 	return d, nil
 }
 

@@ -143,11 +143,11 @@ func TestFitLaws(t *testing.T) {
 func TestDifferences(t *testing.T) {
 	d, err := Differences([]Pair{{8, 9}, {9, 11}, {10, 13}}, 0.95)
 	half := 4.3026527 / math.Sqrt(3)
-	if err != nil || math.Abs(d.Mean-2) > 1e-12 || math.Abs(d.Spread-1) > 1e-12 || math.Abs(d.High-2-half) > 1e-6 || math.Abs(d.Low-2+half) > 1e-6 || !d.Ranged {
+	if err != nil || math.Abs(d.Mean-2) > 1e-12 || math.Abs(d.Spread-1) > 1e-12 || math.Abs(d.High-2-half) > 1e-6 || math.Abs(d.Low-2+half) > 1e-6 || d.Confidence != 0.95 {
 		t.Errorf("got %+v (%v), want 2 with spread 1 and half width %g", d, err, half)
 	}
 	one, err := Differences([]Pair{{8, 9.5}}, 0.95)
-	if err != nil || one.Mean != 1.5 || one.Ranged || one.Low != 1.5 || one.High != 1.5 {
+	if err != nil || one.Mean != 1.5 || one.Confidence != 0 || one.Low != 1.5 || one.High != 1.5 {
 		t.Errorf("one pair: got %+v (%v), want 1.5 without a range", one, err)
 	}
 }

@@ -87,9 +87,6 @@ func (m *Meter) compare() {
 	if err != nil {
 		return
 	}
-	m.Difference = units.Estimate{Value: units.PercentTenth(d.Mean), Low: units.Percent(d.Low).TenthDown(), High: units.Percent(d.High).TenthUp(), N: d.N, Known: true}
-	if d.Ranged {
-		m.Difference.Confidence = confidence
-	}
+	m.Difference = d.Estimate()
 	m.Spread = units.PercentTenth(d.Spread)
 }
