@@ -178,17 +178,7 @@ func TestLoadPaperSays(t *testing.T) {
 				t.Errorf("title: got %q, want %q", got, tt.title)
 			}
 			text, _ := recorded(t, j, page.Letter, func(d *page.Doc) { j.drawLoad(d, &r.Loads[0]) })
-			one := inOne(text)
-			for _, want := range tt.want {
-				if !strings.Contains(one, want) {
-					t.Errorf("the paper lacks %q", want)
-				}
-			}
-			for _, never := range tt.never {
-				if strings.Contains(one, never) {
-					t.Errorf("the paper says %q and must not", never)
-				}
-			}
+			says(t, text, tt.want, tt.never)
 			for _, b := range r.Boards { // every number can be found again
 				if b.MC.State == units.Number && !strings.Contains(text, b.Board.ID+"\n"+b.MC.MC.String()+"\n") {
 					t.Errorf("board %s with %s is not in the list of readings", b.Board.ID, b.MC.MC)

@@ -63,17 +63,7 @@ func TestStatementSays(t *testing.T) {
 			r := sketched(loadSketches()[tt.sketch])
 			j := exampleJob(r)
 			text, _ := recorded(t, j, page.Letter, func(d *page.Doc) { j.drawStatement(d, &r.Sales[0]) })
-			one := inOne(text)
-			for _, want := range tt.want {
-				if !strings.Contains(one, want) {
-					t.Errorf("the paper lacks %q", want)
-				}
-			}
-			for _, never := range tt.never {
-				if strings.Contains(one, never) {
-					t.Errorf("the paper says %q and must not", never)
-				}
-			}
+			says(t, text, tt.want, tt.never)
 		})
 	}
 }
