@@ -264,7 +264,7 @@ func (j *job) drawOwnNotes(d *page.Doc) {
 		addRow(a.Origin, a.Note)
 	}
 	for _, s := range j.Job.Sales {
-		add("sale", s.ID, s.Note)
+		add("sale", shortID(s.ID), s.Note)
 	}
 	if len(notes) == 0 {
 		return
