@@ -184,27 +184,26 @@ func (x *index) loadFootage(r *LoadResult) {
 
 // solidOf gives the measured volume of some boards in thousandths of a cubic metre; 0 when a size is missing.
 func (x *index) solidOf(boards []int) int64 {
-	sum, _ := x.solidSum(boards)
-	return sum.Thousandths()
+	return x.solidSum(boards).Thousandths()
 }
 
 // centimetresOf is the same in cubic centimetres.
 func (x *index) centimetresOf(boards []int) int64 {
-	sum, _ := x.solidSum(boards)
-	return sum.CubicCentimetres()
+	return x.solidSum(boards).CubicCentimetres()
 }
 
-// solidSum adds up what boards hold as measured; ok is false, and the sum nothing, when a size is missing.
-func (x *index) solidSum(boards []int) (sum footage.Solid, ok bool) {
+// solidSum adds up what boards hold as measured; the sum is nothing when a size is missing.
+func (x *index) solidSum(boards []int) footage.Solid {
+	var sum footage.Solid
 	for _, at := range boards {
 		b := x.out.Boards[at].Board
 		v, err := footage.SolidOf(footage.Piece{Thickness: leastOf(b.Thickness), Width: b.Width, Length: b.Length, Count: 1})
 		if err != nil {
-			return footage.Solid{}, false
+			return footage.Solid{}
 		}
 		sum = sum.Add(v)
 	}
-	return sum, true
+	return sum
 }
 
 // meanThickness is the mean of what was measured in several places: what a board weighs, where its least thickness is what it planes

@@ -231,7 +231,7 @@ func (j *job) climateColumns() []column[*compute.Climate] {
 			return nil
 		}},
 		{head: "Note", width: 30, cell: func(c row) any { return c.Note }},
-	}, originColumns(j, func(c row) compute.Origin { return c.Origin }))
+	}, originColumns(func(c row) compute.Origin { return c.Origin }))
 }
 
 // monthName names a month; one that is none of the twelve has no name.

@@ -87,7 +87,7 @@ func (j *job) boardColumns() []column[*compute.BoardResult] {
 			{head: "Course", width: 8, field: "course", cell: func(b board) any { return countCell(b.Board.Course) }},
 			{head: "Spot", width: 8, field: "spot", cell: func(b board) any { return countCell(b.Board.Spot) }},
 			{head: "Note", width: 30, field: "note", cell: func(b board) any { return b.Board.Note }},
-		}, originColumns(j, func(b board) compute.Origin { return b.Board.Origin }))
+		}, originColumns(func(b board) compute.Origin { return b.Board.Origin }))
 }
 
 // badWords writes the bad wood of a board: its stretches from the butt end, or what its ends lose.
@@ -139,7 +139,7 @@ func (j *job) planingColumns() []column[*compute.BoardResult] {
 			{head: "Chips when worked whole, solid (cubic centimetres)", width: 12, cell: func(b board) any { return countCell(int(b.Chips)) }},
 			{head: "Makes, largest first", width: 40, cell: func(b board) any { return bookProse(strings.Join(b.Makes, ", ")) }},
 			{head: "Makes none because", width: 40, cell: func(b board) any { return j.sentence(b.MakesNone) }},
-		}, originColumns(j, func(b board) compute.Origin { return b.Board.Origin }))
+		}, originColumns(func(b board) compute.Origin { return b.Board.Origin }))
 }
 
 func (j *job) readingColumns() []column[*readingRow] {
@@ -169,7 +169,7 @@ func (j *job) readingColumns() []column[*readingRow] {
 				return fateOf(fates, r.Origin)
 			}},
 			{head: "Cell", width: 18, cell: func(r row) any { return place(r.Origin.At(r.Field)) }},
-		}, originColumns(j, func(r row) compute.Origin { return r.Origin }))
+		}, originColumns(func(r row) compute.Origin { return r.Origin }))
 }
 
 // weightUnits gives the units the weights of sample boards and of their sections are written in on most rows of the owner's
@@ -220,7 +220,7 @@ func (j *job) weightColumns() []column[*compute.Weight] {
 		mass("Section, wet", "section wet", section, func(w row) units.Mass { return w.Wet }),
 		mass("Section, ovendry", "section ovendry", section, func(w row) units.Mass { return w.Ovendry }),
 		{head: "Note", width: 30, cell: func(w row) any { return w.Note }},
-	}, originColumns(j, func(w row) compute.Origin { return w.Origin }))
+	}, originColumns(func(w row) compute.Origin { return w.Origin }))
 }
 
 func (j *job) airColumns() []column[*compute.Air] {
@@ -239,5 +239,5 @@ func (j *job) airColumns() []column[*compute.Air] {
 		{head: "Load", width: 10, cell: func(a row) any { return a.Load }},
 		{head: "Running", width: 20, cell: func(a row) any { return a.Running }},
 		{head: "Note", width: 30, cell: func(a row) any { return a.Note }},
-	}, originColumns(j, func(a row) compute.Origin { return a.Origin }))
+	}, originColumns(func(a row) compute.Origin { return a.Origin }))
 }

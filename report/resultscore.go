@@ -76,5 +76,5 @@ func (j *job) coreColumns() []column[*compute.Core] {
 		temperatureColumn(j, "Core of the board", func(c row) units.Temperature { return c.Temp }),
 		{head: "Load", width: 10, cell: func(c row) any { return c.Load }},
 		{head: "Note", width: 30, cell: func(c row) any { return c.Note }},
-	}, originColumns(j, func(c row) compute.Origin { return c.Origin }))
+	}, originColumns(func(c row) compute.Origin { return c.Origin }))
 }

@@ -111,7 +111,7 @@ func (j *job) fitColumns() []column[*compute.FitPiece] {
 		lengths(j, "Cut to width", "", func(p row) units.Length { return p.CutWidth }),
 		runs(j, "Length", "", func(p row) units.Length { return p.Wanted.Length }),
 		[]column[row]{{head: "Took no part because", width: 50, cell: func(p row) any { return j.sentence(p.Why) }}},
-		originColumns(j, func(p row) compute.Origin { return p.Wanted.Origin }))
+		originColumns(func(p row) compute.Origin { return p.Wanted.Origin }))
 }
 
 // cutRow is one piece or leftover of a board, in the order of cutting.

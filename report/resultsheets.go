@@ -12,7 +12,7 @@ import (
 )
 
 // originColumns tell the row of the owner's sheet.
-func originColumns[T any](j *job, get func(T) compute.Origin) []column[T] {
+func originColumns[T any](get func(T) compute.Origin) []column[T] {
 	return []column[T]{
 		{head: "File", width: 18, cell: func(v T) any { return get(v).File }},
 		{head: "Sheet", width: 14, cell: func(v T) any { return get(v).Sheet }},
@@ -94,7 +94,7 @@ func (j *job) loadColumns() []column[*compute.LoadResult] {
 			{head: "Core temperatures", width: 60, cell: func(l load) any { return j.sentences(l.Heat) }},
 			{head: "Certificate withheld", width: 10, cell: func(l load) any { return l.Withheld }},
 			{head: "Note", width: 24, cell: func(l load) any { return l.Load.Note }},
-		}, originColumns(j, func(l load) compute.Origin { return l.Load.Origin }))
+		}, originColumns(func(l load) compute.Origin { return l.Load.Origin }))
 }
 
 // daysCell keeps 0 days apart from no forecast.

@@ -204,7 +204,7 @@ func (j *job) kilnRowColumns() []column[kilnRow] {
 		massColumn(j, "Dry weight of the load, from", func(r kilnRow) units.Mass { return r.load.Dry.Low }),
 		massColumn(j, "Dry weight of the load, to", func(r kilnRow) units.Mass { return r.load.Dry.High }),
 		{head: "Said of the load", width: 70, cell: func(r kilnRow) any { return j.sentences(slices.Concat(r.load.Warnings, r.load.Says)) }},
-	}, originColumns(j, func(r kilnRow) compute.Origin { return r.row.Cut.Origin }))
+	}, originColumns(func(r kilnRow) compute.Origin { return r.row.Cut.Origin }))
 }
 
 // moneyRow is one amount of money: a line of a sale, its total, a drying charge, the thicker step.

@@ -67,7 +67,7 @@ func (j *job) sizeColumns() []column[*compute.SizeResult] {
 			{head: "Shrinkage by own boards", width: 10, cell: func(s size) any { return len(s.Own) > 0 }},
 		}, j.weightRangeColumns(), j.shapeColumns(), j.seasonColumns(), []column[size]{
 			{head: "Notes", width: 50, cell: func(s size) any { return j.sentences(s.Notes) }},
-		}, originColumns(j, func(s size) compute.Origin { return s.Wanted.Origin }))
+		}, originColumns(func(s size) compute.Origin { return s.Wanted.Origin }))
 }
 
 func (j *job) cutColumns() []column[*compute.CutResult] {
@@ -92,7 +92,7 @@ func (j *job) cutColumns() []column[*compute.CutResult] {
 		[]column[cut]{
 			{head: "Sawn on", width: 13, cell: func(c cut) any { return dayCell(c.Cut.Date) }},
 			{head: "Note", width: 30, cell: func(c cut) any { return c.Cut.Note }},
-		}, originColumns(j, func(c cut) compute.Origin { return c.Cut.Origin }))
+		}, originColumns(func(c cut) compute.Origin { return c.Cut.Origin }))
 }
 
 func (j *job) saleColumns() []column[*compute.SaleResult] {

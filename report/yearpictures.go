@@ -264,7 +264,7 @@ func (j *yearJob) drawPlaces(d *page.Doc) {
 		j.framePlaces(d, p, left, top, w, h)
 		bottom := top + float64(p.Courses)*h
 		d.Line(left-1, bottom+0.5, left+float64(p.Spots)*w+1, bottom+0.5, page.Stroke{Width: page.Heavy})
-		names := func(n, i int, what string, thirds [3]string) string {
+		names := func(i int, what string, thirds [3]string) string {
 			if !p.Same {
 				return thirds[i-1]
 			}
@@ -275,11 +275,11 @@ func (j *yearJob) drawPlaces(d *page.Doc) {
 		}
 		st := page.Style{Size: page.SizeSmall, Align: page.Right}
 		for c := 1; c <= p.Courses; c++ {
-			d.Fit(page.Rect{X: b.X, Y: top + float64(p.Courses-c)*h + h/2 - 1.8, W: label - 1.5, H: 3.6}, names(p.Courses, c, "course", [3]string{"bottom", "middle", "top"}), st, 0)
+			d.Fit(page.Rect{X: b.X, Y: top + float64(p.Courses-c)*h + h/2 - 1.8, W: label - 1.5, H: 3.6}, names(c, "course", [3]string{"bottom", "middle", "top"}), st, 0)
 		}
 		st.Align = page.Center
 		for s := 1; s <= p.Spots; s++ {
-			d.Fit(page.Rect{X: left + float64(s-1)*w, Y: bottom + 1, W: w, H: 3.4}, names(p.Spots, s, "spot", [3]string{"left", "center", "right"}), st, 0)
+			d.Fit(page.Rect{X: left + float64(s-1)*w, Y: bottom + 1, W: w, H: 3.4}, names(s, "spot", [3]string{"left", "center", "right"}), st, 0)
 		}
 		x := left + float64(p.Spots)*w + gap
 		y := top

@@ -102,7 +102,7 @@ func (j *yearJob) yearLoadColumns() []column[*yearbook.Load] {
 		{head: "With a number", width: 9, cell: func(l row) any { return l.Listed }},
 		{head: "Kept", width: 22, cell: func(l row) any { return l.Kept }},
 		{head: "Still in the kiln", width: 9, cell: func(l row) any { return l.InKiln }},
-	}, lengths(j.job, "Sawn", "", func(l row) units.Length { return l.Thickness }), originColumns(j.job, func(l row) compute.Origin { return l.Origin }))
+	}, lengths(j.job, "Sawn", "", func(l row) units.Length { return l.Thickness }), originColumns(func(l row) compute.Origin { return l.Origin }))
 }
 
 func yearLineColumns() []column[*yearbook.Line] {
@@ -160,7 +160,7 @@ func (j *yearJob) yearBoardColumns() []column[*yearbook.Board] {
 			{head: "To hold back", width: 8, cell: func(b row) any { return b.HeldBack }},
 			{head: "Course", width: 8, cell: func(b row) any { return countCell(b.Course) }},
 			{head: "Spot", width: 7, cell: func(b row) any { return countCell(b.Spot) }},
-		}, originColumns(j.job, func(b row) compute.Origin { return b.Origin }))
+		}, originColumns(func(b row) compute.Origin { return b.Origin }))
 }
 
 func (j *yearJob) yearSaleColumns() []column[*yearbook.Sale] {
@@ -177,7 +177,7 @@ func (j *yearJob) yearSaleColumns() []column[*yearbook.Sale] {
 		{head: "Board feet", width: 26, cell: func(s row) any { return footages(s.Footage) }},
 		{head: "Parted by shares", width: 9, cell: func(s row) any { return s.About }},
 		{head: "Boards without a footage", width: 10, cell: func(s row) any { return countCell(s.Unsized) }},
-	}, originColumns(j.job, func(s row) compute.Origin { return s.Origin }))
+	}, originColumns(func(s row) compute.Origin { return s.Origin }))
 }
 
 func (j *yearJob) yearShrinkageColumns() []column[*yearbook.Shrinkage] {

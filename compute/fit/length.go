@@ -54,9 +54,6 @@ func Clear(b Board, r Rules) units.Length {
 	return most
 }
 
-// Lost lists the stretches that are cut out of a board, in order and apart from one another.
-func Lost(b Board, r Rules) []Span { return b.lost(r) }
-
 // lost lists what is cut out of a board, in order and apart from one another: every loss is at least a kerf long, and one at an
 // end at least as long as the trim.
 func (b Board) lost(r Rules) []Span {

@@ -112,16 +112,6 @@ func NominalThickness(dressed units.Length) (Size, bool) {
 	})
 }
 
-// NominalWidth names a dressed dry softwood width, as NominalThickness does a thickness, by the rows of boards.
-func NominalWidth(dressed units.Length) (Size, bool) {
-	return largest(dressed, func(s Size) units.Length {
-		if s.Dimension == "face_width" && s.Item == "boards" {
-			return s.Dry
-		}
-		return 0
-	})
-}
-
 // State says how a hardwood board was made when its thickness is named.
 type State uint8
 

@@ -84,10 +84,6 @@ func TestNames(t *testing.T) {
 		{"4x", NominalThickness, units.Fraction(7, 2), "4"},
 		{"thinner than the table", NominalThickness, units.Fraction(1, 4), ""},
 		{"thicker than the table", NominalThickness, 6 * units.Inch, ""},
-		{"6 wide", NominalWidth, units.Fraction(11, 2), "6"},
-		{"8 wide", NominalWidth, units.Fraction(29, 4), "8"},
-		{"12 wide, a little over", NominalWidth, units.Fraction(23, 2), "12"},
-		{"wider than the table", NominalWidth, 20 * units.Inch, ""},
 	} {
 		s, ok := c.find(c.in)
 		if ok != (c.want != "") || ok && s.Nominal.Trade() != c.want {

@@ -21,12 +21,6 @@ func (r Range) Known() bool { return r.High > 0 }
 // Add gives the range of both.
 func (r Range) Add(s Range) Range { return Range{r.Low + s.Low, r.About + s.About, r.High + s.High} }
 
-// Times gives the range of n like pieces.
-func (r Range) Times(n int) Range {
-	k := units.Mass(n)
-	return Range{r.Low * k, r.About * k, r.High * k}
-}
-
 // Outward rounds the ends outward to whole steps, and the middle to the nearest: what is printed is what is compared.
 func (r Range) Outward(step units.Mass) Range {
 	if step <= 0 || !r.Known() {

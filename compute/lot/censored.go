@@ -88,7 +88,7 @@ func fitCensored(readings []units.Reading, confidence float64, spread bool) (Nor
 		Known: true}
 	out.SD = units.Estimate{Value: units.Percent(sigma), Low: units.Percent(sigma), High: units.Percent(sigma), N: n, Known: true}
 	if spread {
-		low, high = d.spreadInterval(mu, sigma, best, cut)
+		low, high = d.spreadInterval(sigma, best, cut)
 		out.SD = units.Estimate{Value: units.Percent(sigma), Low: units.Percent(low), High: units.Percent(high),
 			Confidence: confidence, N: n, Known: true}
 	}

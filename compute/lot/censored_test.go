@@ -47,7 +47,7 @@ func TestCensoredAgainstR(t *testing.T) {
 		mu, sigma, best := d.fit()
 		constant := float64(len(d.numbers)) * math.Log(2*math.Pi) / 2
 		low, high := d.meanInterval(mu, sigma, best, cut)
-		thin, thick := d.spreadInterval(mu, sigma, best, cut)
+		thin, thick := d.spreadInterval(sigma, best, cut)
 		for _, c := range []struct {
 			column   string
 			got, tol float64
@@ -87,7 +87,7 @@ func TestCensoredAgainstGrid(t *testing.T) {
 		best := plainLikelihood(d, mu, sigma)
 		cut := cutoff(len(d.numbers), 0.80)
 		low, high := d.meanInterval(mu, sigma, best+float64(len(d.numbers))*math.Log(2*math.Pi)/2, cut)
-		thin, thick := d.spreadInterval(mu, sigma, best+float64(len(d.numbers))*math.Log(2*math.Pi)/2, cut)
+		thin, thick := d.spreadInterval(sigma, best+float64(len(d.numbers))*math.Log(2*math.Pi)/2, cut)
 		least, most := math.Inf(1), math.Inf(-1)
 		leastS, mostS := math.Inf(1), math.Inf(-1)
 		const steps = 400

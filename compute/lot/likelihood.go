@@ -110,7 +110,7 @@ func (d data) meanInterval(mu, sigma, best, cut float64) (low, high float64) {
 }
 
 // spreadInterval returns the spreads at which twice the log likelihood has fallen by cut, each with its best mean.
-func (d data) spreadInterval(mu, sigma, best, cut float64) (low, high float64) {
+func (d data) spreadInterval(sigma, best, cut float64) (low, high float64) {
 	inside := func(ln float64) bool { _, l := d.bestMean(math.Exp(ln)); return 2*(best-l) <= cut }
 	at := math.Log(sigma)
 	return math.Exp(edge(at, -0.1, math.Log(smallest), inside)), math.Exp(edge(at, 0.1, math.Log(far), inside))

@@ -71,9 +71,6 @@ func Pounds(x float64) Mass { return Mass(math.Round(x * 453_592.37)) }
 // Grams gives the mass in grams.
 func (m Mass) Grams() float64 { return float64(m) / 1000 }
 
-// Ounces returns the mass of x avoirdupois ounces, rounded to the milligram.
-func Ounces(x float64) Mass { return Pounds(x / 16) }
-
 // Pounds gives the mass in avoirdupois pounds.
 func (m Mass) Pounds() float64 { return float64(m) / 453_592.37 }
 

@@ -257,7 +257,7 @@ func (b *binder) betweenLines(row *sheet.Row, over *wood.Species, s *sums) {
 		b.fate(row.Number, compute.KindCuts, compute.NotData, "heading")
 	case slices.ContainsFunc(cells, func(c sheet.Cell) bool { return c.Kind == sheet.Text && totalWord(c.Text) }):
 		b.fate(row.Number, compute.KindCuts, compute.NotData, "total")
-		b.checkSums(s, row, cells)
+		b.checkSums(s, cells)
 	case slices.ContainsFunc(cells, func(c sheet.Cell) bool { return strings.ContainsAny(c.Text, "0123456789") || c.NoResult }):
 		b.say("T040", b.at(row.Number, cells[0].Col), cells[0].Text, "write number of pieces, thickness x width x length, and wood: 12 pcs 1x8x10' white ash", "this line stands among boards from the saw but can't be read as one")
 		b.fate(row.Number, compute.KindCuts, compute.SetAside, "line not readable")

@@ -9,7 +9,7 @@ import (
 )
 
 // notData says why a row of the table's block is no data: a repeated heading, a total, a note. It returns "" for data.
-func (b *binder) notData(row *sheet.Row, r region, cells []sheet.Cell, s *sums) string {
+func (b *binder) notData(r region, cells []sheet.Cell, s *sums) string {
 	known := 0
 	for _, c := range cells {
 		if c.Kind == sheet.Text {

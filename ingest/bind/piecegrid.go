@@ -226,7 +226,7 @@ func (b *binder) readPieceGrid(r region) {
 	for row, cells := range b.rowsBelow(r) {
 		if slices.ContainsFunc(cells, func(c sheet.Cell) bool { return c.Kind == sheet.Text && totalWord(c.Text) }) {
 			b.fate(row.Number, r.table.Kind, compute.NotData, "total")
-			b.checkSums(sums, row, cells)
+			b.checkSums(sums, cells)
 			continue
 		}
 		v := b.readCells(r, row, cells, above)

@@ -98,13 +98,13 @@ func (b *binder) readColumns(r region) {
 			examples++
 			continue
 		}
-		if why := b.notData(row, r, cells, s); why != "" {
+		if why := b.notData(r, cells, s); why != "" {
 			b.fate(row.Number, r.table.Kind, compute.NotData, why)
 			if why == bareSum {
 				b.say("T047", b.at(row.Number, cells[0].Col), "", "nothing to do if it is their sum; else fill the row", "this row holds nothing but the sum of the counts above it and was taken as that")
 			}
 			if why == "total" || why == bareSum {
-				b.checkSums(s, row, cells)
+				b.checkSums(s, cells)
 				b.sayFilled(r, above)
 				clear(above)
 			}

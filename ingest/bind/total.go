@@ -109,7 +109,7 @@ func (c *sum) next() { c.since, c.bad = 0, false }
 var piecesSaid = regexp.MustCompile(`(?i)\b(\d{1,6})\s*(?:boards?|bds?|pieces?|pcs?|sticks?)\b`)
 
 // checkSums holds a row of totals against the rows above it.
-func (b *binder) checkSums(s *sums, row *sheet.Row, cells []sheet.Cell) {
+func (b *binder) checkSums(s *sums, cells []sheet.Cell) {
 	if slices.ContainsFunc(cells, func(c sheet.Cell) bool { return c.Kind == sheet.Text && meanWord(c.Text) }) {
 		return // an average is no sum, and no part ends at it
 	}

@@ -202,7 +202,7 @@ func (b *binder) readWide(r region) {
 	f := r.table.Fields[r.table.field(w.field)]
 	above := map[int]*carried{}
 	for row, cells := range b.rowsBelow(r) {
-		if why := b.notData(row, r, cells, nil); why != "" {
+		if why := b.notData(r, cells, nil); why != "" {
 			b.fate(row.Number, r.table.Kind, compute.NotData, why)
 			continue
 		}
