@@ -43,26 +43,12 @@ func (s *Set) Add(name string, data []byte) error {
 	return nil
 }
 
-// Names lists the names of the papers in the order they were added.
-func (s *Set) Names() []string {
-	var names []string
-	for _, f := range s.files {
-		names = append(names, f.Name)
-	}
-	return names
-}
-
-// Commit writes the set; see the function Commit. With force it replaces what stands in the way.
-func (s *Set) Commit(dir, workbook string, force bool) error {
-	return s.commit(realDisk(), dir, workbook, force)
-}
-
-// Commit makes dir hold the papers of the workbook: all of files, or, when it gives an error, what it held before.
+// Commit makes dir hold the papers of the workbook: the whole set, or, when it gives an error, what it held before.
 //
 // The papers are first written into a new folder beside dir and then take its place in one step. Papers that an earlier run
-// of the same workbook wrote are replaced, and removed when they are not among files. Everything else in dir stays: a file
+// of the same workbook wrote are replaced, and removed when they are not in the set. Everything else in dir stays: a file
 // of the owner is carried over. Where a paper would take the place of such a file, or where a paper was changed by hand
-// since it was written, Commit gives a *Refused and changes nothing.
+// since it was written, Commit gives a *Refused and changes nothing; with force it replaces what stands in the way.
 //
 // When the very same papers already stand there, nothing is touched. A run that was cut off in the middle, by a power cut
 // say, leaves the old set, the new set, or the old set in a hidden folder beside; the next Commit puts that right.
@@ -70,8 +56,8 @@ func (s *Set) Commit(dir, workbook string, force bool) error {
 // Two runs never write into one folder at once: the second waits a while, and then gives a *Busy.
 //
 // The folder above dir must exist. workbook is the name that tells one workbook's papers from another's.
-func Commit(dir string, files []File, workbook string) error {
-	return commit(realDisk(), dir, files, workbook, false)
+func (s *Set) Commit(dir, workbook string, force bool) error {
+	return s.commit(realDisk(), dir, workbook, force)
 }
 
 // Refused says that a commit would have touched a file that is not ours, or found something else where the folder of papers
@@ -110,16 +96,6 @@ func checkName(name string) error {
 		}
 	}
 	return nil
-}
-
-func commit(k disk, dir string, files []File, workbook string, force bool) error {
-	var s Set
-	for _, f := range files {
-		if err := s.Add(f.Name, f.Data); err != nil {
-			return err
-		}
-	}
-	return s.commit(k, dir, workbook, force)
 }
 
 func (s *Set) commit(k disk, dir, workbook string, force bool) error {

@@ -32,7 +32,7 @@ func TestSecondRunIsKeptOut(t *testing.T) {
 	// What the run at work has under its hands stays.
 	stage := filepath.Join(filepath.Dir(dir), stagePrefix+filepath.Base(dir)+"-123")
 	put(t, filepath.Join(stage, "summary.pdf"), "half")
-	err = commit(impatient(), dir, secondRun, workbook, false)
+	err = commit(impatient(), dir, secondRun, workbook)
 	var busy *Busy
 	if !errors.As(err, &busy) || !strings.Contains(err.Error(), `another drytally is writing the papers of "week 47.xlsx"`) {
 		t.Errorf("got error %v, want that another run is at work", err)
@@ -56,7 +56,7 @@ func TestLeftLockKeepsNobodyOut(t *testing.T) {
 		if err := os.Chtimes(name, at, at); err != nil {
 			t.Fatal(err)
 		}
-		if err := commit(impatient(), dir, firstRun, workbook, false); err != nil {
+		if err := commit(impatient(), dir, firstRun, workbook); err != nil {
 			t.Errorf("lock file of %v: %v", at, err)
 		}
 		nothingBeside(t, dir)
@@ -114,10 +114,10 @@ func TestNoLockToBeHad(t *testing.T) {
 	k.lock = func(name string) (func(), error) {
 		return nil, &fs.PathError{Op: "open", Path: name, Err: errors.New("read-only file system")}
 	}
-	if err := commit(k, dir, firstRun, workbook, false); err != nil {
+	if err := commit(k, dir, firstRun, workbook); err != nil {
 		t.Errorf("the same papers: got %v", err)
 	}
-	err := commit(k, dir, secondRun, workbook, false)
+	err := commit(k, dir, secondRun, workbook)
 	if err == nil || !strings.Contains(err.Error(), "read-only file system") || strings.Contains(err.Error(), ".drytally") {
 		t.Errorf("other papers: got %v", err)
 	}
@@ -135,7 +135,7 @@ func TestPaperOpenElsewhere(t *testing.T) {
 		}
 		return os.Rename(from, to)
 	}
-	err := commit(k, dir, secondRun, workbook, false)
+	err := commit(k, dir, secondRun, workbook)
 	if err == nil || !strings.Contains(err.Error(), "close them where they are open") || strings.Contains(err.Error(), ".drytally") {
 		t.Errorf("got %v", err)
 	}
