@@ -210,14 +210,20 @@ func (x *index) measureLoad(load string, readings []boardReading) {
 		}
 	}
 	x.setAsideUnread(readings, dropped)
-	for at, b := range m.boards[0] {
-		for _, other := range m.boards[1:] {
-			if o, ok := other[at]; ok {
-				b.Low, b.High = min(b.Low, o.MC), max(b.High, o.MC)
-			}
-		}
-		x.out.Boards[at].MC = b
+	for at := range m.boards[0] {
+		x.out.Boards[at].MC = m.ofAll(at)
 	}
+}
+
+// ofAll gives a board's moisture content under the first variant with the range of all.
+func (m *measurement) ofAll(at int) BoardMC {
+	b := m.boards[0][at]
+	for _, other := range m.boards[1:] {
+		if o, ok := other[at]; ok {
+			b.Low, b.High = min(b.Low, o.MC), max(b.High, o.MC)
+		}
+	}
+	return b
 }
 
 // setAsideUnread sets aside the rows of which no reading could be used. A row that is a board's own stays used.

@@ -2,6 +2,7 @@ package compute
 
 import (
 	"math"
+	"slices"
 
 	"drytally/compute/calibrate"
 	"drytally/compute/units"
@@ -75,40 +76,19 @@ func byLine(l calibrate.Line, mc float64) float64 {
 // applyLines corrects the boards of every load: by the line of the meter that read them against the oven, or of a second
 // meter against the main one and then of that against the oven.
 func (x *index) applyLines(all []*comparison) {
-	find := func(meter, species string, oven bool) *comparison {
-		for _, c := range all {
-			if c.meter == meter && c.species == species && c.oven == oven && c.usable {
-				return c
-			}
-		}
-		return nil
-	}
 	for _, load := range sortedKeys(x.measured) {
 		m := x.measured[load]
 		touched := map[int]bool{}
 		off, oven := 0.0, true
 		for vi, v := range m.variants {
 			for at, b := range m.boards[vi] {
-				species := key(x.out.Boards[at].Species.Name)
-				meter, other := x.mainMeterKey, false
-				if k, ok := x.otherMeter[at]; ok {
-					meter, other = k, true
-				}
-				var chain []*comparison
-				if c := find(meter, species, true); c != nil {
-					chain = append(chain, c)
-				} else if c := find(meter, species, false); other && c != nil {
-					chain = append(chain, c)
-					if c := find(x.mainMeterKey, species, true); c != nil {
-						chain = append(chain, c)
-					}
-				}
+				chain := x.linesFor(all, at)
 				if len(chain) == 0 {
 					continue
 				}
 				b.Uncalibrated = b.MC
 				mean := m.means[vi][at]
-				if other && b.Reading.MC != 0 {
+				if _, other := x.otherMeter[at]; other && b.Reading.MC != 0 {
 					b.MC = b.Reading.MC // its line was laid through what it showed
 					mean.MC = b.Reading.MC
 				}
@@ -130,15 +110,35 @@ func (x *index) applyLines(all []*comparison) {
 			m.off = off // every board was read with a meter that was checked against the oven
 		}
 		for at := range touched {
-			b := m.boards[0][at]
-			for _, boards := range m.boards[1:] {
-				if o, ok := boards[at]; ok {
-					b.Low, b.High = min(b.Low, o.MC), max(b.High, o.MC)
-				}
-			}
-			x.out.Boards[at].MC = b
+			x.out.Boards[at].MC = m.ofAll(at)
 		}
 	}
+}
+
+// linesFor gives the comparisons that correct a board's reading, in order: that of the meter that read it against the oven, else
+// that of a second meter against the main one and then of that against the oven.
+func (x *index) linesFor(all []*comparison, at int) []*comparison {
+	species := key(x.out.Boards[at].Species.Name)
+	usable := func(meter string, oven bool) []*comparison {
+		i := slices.IndexFunc(all, func(c *comparison) bool {
+			return c.meter == meter && c.species == species && c.oven == oven && c.usable
+		})
+		if i < 0 {
+			return nil
+		}
+		return all[i : i+1]
+	}
+	meter, other := x.otherMeter[at]
+	if !other {
+		return usable(x.mainMeterKey, true)
+	}
+	if oven := usable(meter, true); oven != nil {
+		return oven
+	}
+	if main := usable(meter, false); main != nil {
+		return slices.Concat(main, usable(x.mainMeterKey, true))
+	}
+	return nil
 }
 
 // lineOff is what a meter can still be off as a whole once its readings are corrected by a line: the line's own uncertainty

@@ -42,7 +42,7 @@ func one(c call, set ingest.Set, out, errOut io.Writer) outcome {
 			if i < most {
 				continue
 			}
-			err = fmt.Errorf("%s: it keeps being changed while it is read; run again when it is saved", set.Owner())
+			err = fmt.Errorf("%s: it keeps being changed while it is read; run again when it is saved", printable(set.Owner()))
 		}
 		if err != nil {
 			fmt.Fprintf(errOut, "drytally: %v\n", err)
@@ -94,7 +94,7 @@ func once(c call, set ingest.Set, out io.Writer) (o outcome, err error) {
 	if result.UsedRows() == 0 {
 		none := finding.KindOf(finding.FileNoTable)
 		failed.lasting = true
-		return failed, fmt.Errorf("%s: error %s: %s\n    hint: %s", set.Owner(), none.Code, none.Meaning, none.ToDo)
+		return failed, fmt.Errorf("%s: error %s: %s\n    hint: %s", printable(set.Owner()), none.Code, none.Meaning, none.ToDo)
 	}
 	files, err := report.Papers(result, about())
 	if err != nil {
@@ -185,5 +185,5 @@ var program = sync.OnceValue(func() string {
 const fillIn = "type over the grey examples or write below them, then run drytally again"
 
 func unfilled(set ingest.Set) string {
-	return set.Owner() + ": there is nothing in it yet but headings and examples, so no paper can be made"
+	return printable(set.Owner()) + ": there is nothing in it yet but headings and examples, so no paper can be made"
 }

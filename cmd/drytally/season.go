@@ -63,7 +63,7 @@ func joined(paths []string, out, errOut io.Writer) (book *yearbook.Yearbook, cod
 	}
 	weeks := slices.DeleteFunc(readWeeks(sets), func(w compute.Week) bool {
 		if w.Unfilled {
-			fmt.Fprintf(out, "%s: there is nothing in it yet, so it is passed over\n", w.Files[0].Name)
+			fmt.Fprintf(out, "%s: there is nothing in it yet, so it is passed over\n", printable(w.Files[0].Name))
 		}
 		return w.Unfilled
 	})
@@ -130,7 +130,7 @@ func readWeek(set ingest.Set) (week compute.Week) {
 	}
 	if week.Used == 0 {
 		none := finding.KindOf(finding.FileNoTable)
-		return compute.Week{Name: week.Name, Files: week.Files, Unread: fmt.Sprintf("%s: error %s: %s", set.Owner(), none.Code, none.Meaning)}
+		return compute.Week{Name: week.Name, Files: week.Files, Unread: fmt.Sprintf("%s: error %s: %s", printable(set.Owner()), none.Code, none.Meaning)}
 	}
 	return week
 }

@@ -140,7 +140,7 @@ func (w *watcher) look(ctx context.Context, n int) time.Duration {
 	var ready []ingest.Set
 	stamps := map[string]string{}
 	for _, set := range sets {
-		name, stamp, now := set.PapersFolder(w.call.to)+"\x00"+set.Owner(), stampOf(set), w.elapsed()
+		name, stamp, now := w.nameOf(set), stampOf(set), w.elapsed()
 		k := w.known[name]
 		if k == nil || k.stamp != stamp {
 			if k == nil {
@@ -182,7 +182,7 @@ func (w *watcher) work(ctx context.Context, ready []ingest.Set, stamps map[strin
 	b := newBatch(c, w.out, w.errOut)
 	b.do, b.told = w.do, w.looked
 	b.after = func(set ingest.Set, o outcome, said string) (silent bool) {
-		name := set.PapersFolder(w.call.to) + "\x00" + set.Owner()
+		name := w.nameOf(set)
 		k := w.known[name]
 		if o.lasting {
 			k.done, k.said = stamps[name], ""
@@ -194,6 +194,11 @@ func (w *watcher) work(ctx context.Context, ready []ingest.Set, stamps map[strin
 	}
 	b.run(ctx, ready)
 	w.looked = true
+}
+
+// nameOf tells a set from others, whatever stands in it.
+func (w *watcher) nameOf(set ingest.Set) string {
+	return set.PapersFolder(w.call.to) + "\x00" + set.Owner()
 }
 
 // stampOf tells a set's files as they stand from how they stood: by names, sizes and times. The times are only compared

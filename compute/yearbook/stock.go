@@ -195,38 +195,45 @@ func (j *join) shareOut(a *account, p *pile, n int) {
 	}
 }
 
+// sum adds the boards of a pile up by the rule that counts them, and to the sales they went to.
+func (p *pile) sum() {
+	for _, b := range p.boards {
+		rule := b.Footage.Rule
+		q := p.feet[rule]
+		if q == nil {
+			q = &parts{}
+			p.feet[rule] = q
+		}
+		q.boards.Made++
+		if !b.Footage.Known {
+			q.unsized++
+		}
+		q.made = q.made.Add(b.feet)
+		switch b.Fate {
+		case Sold:
+			q.boards.Sold++
+			q.sold = q.sold.Add(b.feet)
+		case UsedByMill:
+			q.boards.Used++
+			q.used = q.used.Add(b.feet)
+		default:
+			q.boards.Left++
+			q.left = q.left.Add(b.feet)
+		}
+		switch {
+		case b.of == nil:
+		case b.Footage.Known:
+			b.of.feet[rule] = b.of.feet[rule].Add(b.feet)
+		default:
+			b.of.Unsized++
+		}
+	}
+}
+
 // sums makes the lines of the stock.
 func (j *join) sums(piles []*pile) {
 	for _, p := range piles {
-		for _, b := range p.boards {
-			q := p.feet[b.Footage.Rule]
-			if q == nil {
-				q = &parts{}
-				p.feet[b.Footage.Rule] = q
-			}
-			q.boards.Made++
-			if !b.Footage.Known {
-				q.unsized++
-			}
-			q.made = q.made.Add(b.feet)
-			switch b.Fate {
-			case Sold:
-				q.boards.Sold++
-				q.sold = q.sold.Add(b.feet)
-			case UsedByMill:
-				q.boards.Used++
-				q.used = q.used.Add(b.feet)
-			default:
-				q.boards.Left++
-				q.left = q.left.Add(b.feet)
-			}
-			if b.of != nil && !b.Footage.Known {
-				b.of.Unsized++
-			}
-			if b.of != nil && b.Footage.Known {
-				b.of.feet[b.Footage.Rule] = b.of.feet[b.Footage.Rule].Add(b.feet)
-			}
-		}
+		p.sum()
 		if p.loose > 0 && len(p.feet) == 0 {
 			p.feet[j.ruleOf(p.load)] = &parts{}
 		}
