@@ -334,7 +334,7 @@ func TestWithheld(t *testing.T) {
 	}
 }
 
-// TestSaleMean and footage: 5 in by 8 ft is 3 1/3 square feet, counted 3; two boards are 6 board feet by surface measure.
+// TestSaleFigures: 5 in by 8 ft is 3 1/3 square feet, counted 3; two boards are 6 board feet by surface measure.
 func TestSaleFigures(t *testing.T) {
 	job := week(5, 8, 8.4, 8, 8, 8)
 	job.Sales = []Sale{{Origin: row("sold", 2), ID: "S1", Boards: []string{"B01", "B02"}, Buyer: "Ida"}}

@@ -88,6 +88,7 @@ func (x *index) loadOfCore(c *Core) string {
 	return found
 }
 
+// heatRecord gives what one probe of a load logged, and for how long without a break.
 func (x *index) heatRecord(load, name string, points []heat.Point) HeatRecord {
 	h := HeatRecord{Load: load, Probe: name, Gaps: heat.Gaps(points)}
 	log := heat.Ordered(points)

@@ -63,6 +63,7 @@ func (x *index) mixedThickness(l *KilnLoad, in []*Cut) {
 	l.Warnings = append(l.Warnings, stated("kiln-mixed-thickness-unknown", append(with, "times", fmt.Sprintf("%.2f", float64(thick)/float64(thin)))...))
 }
 
+// mixedWoods warns of woods in one load that dry unlike: by their safe daily loss and by how wet they are green.
 func (x *index) mixedWoods(l *KilnLoad, in []*Cut) {
 	var woods []wood.Species
 	for _, c := range in {
@@ -114,6 +115,7 @@ func (x *index) mixedWoods(l *KilnLoad, in []*Cut) {
 		"slow", slow.Row, "greens", strings.Join(greens, ", "), "apart", apart))
 }
 
+// mixedDays warns of boards in one load that were sawn far apart.
 func (x *index) mixedDays(l *KilnLoad, in []*Cut) {
 	var first, last time.Time
 	none := 0

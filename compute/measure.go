@@ -161,6 +161,7 @@ func latest(readings []boardReading) (kept []boardReading, superseded int) {
 
 func day(t time.Time) time.Time { return t.Truncate(24 * time.Hour) }
 
+// measureLoad corrects the readings of a load under each of its variants, and gives its boards their moisture content.
 func (x *index) measureLoad(load string, readings []boardReading) {
 	x.takeAirTemps(load, readings)
 	readings, superseded := latest(readings)

@@ -181,6 +181,8 @@ func (x *index) placeUnread() {
 	}
 }
 
+// boardOfReading finds the board a reading is of, by its number or by its place. A board that no boards sheet of the load could hold
+// is added; ok is false, and a finding says why, where the sheets don't tell.
 func (x *index) boardOfReading(r *Reading) (int, bool) {
 	if r.Load != "" && len(x.job.Loads) > 0 {
 		if _, ok := x.loadOf(r.Load); !ok {

@@ -106,7 +106,7 @@ func (x *index) placedOf(load string) []boardReading {
 	return x.placedByLoad[load]
 }
 
-// compare sets two days side by side: the boards read on both, or all of both when there are none.
+// compareDays sets two days side by side: the boards read on both, or all of both when there are none.
 func compareDays(a, b dayMeans) (pairs []calibrate.Pair, first, last [3]float64, same bool) {
 	var common []int
 	for board := range a.boards {

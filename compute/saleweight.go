@@ -57,6 +57,7 @@ func (x *index) weighSales() {
 	}
 }
 
+// weighSale gives the weight of what is sold, board by board, and the trips it takes; or what is missing for it.
 func (x *index) weighSale(s *SaleResult) {
 	w := &s.Weight
 	missing := ""

@@ -74,7 +74,7 @@ func (j *job) shapeColumns() []column[*compute.SizeResult] {
 		column[size]{head: "Name of size", width: 50, cell: func(s size) any { return j.sentence(s.Name.Says) }})
 }
 
-// settingColumns make the rows of settings that one could do for.
+// settingNearColumns make the rows of settings that one could do for.
 func (j *job) settingNearColumns() []column[*compute.OneSetting] {
 	type row = *compute.OneSetting
 	out := []column[row]{

@@ -20,7 +20,7 @@ const (
 	cutMark        = 2.5 // half the length of a cutting mark
 )
 
-// Measures of a tag, at the size tagUsual; other sizes scale them.
+// Measures of a tag of the usual size; other sizes scale them.
 const (
 	tagUsualWidth  = 4 * 25.4
 	tagUsualHeight = 2 * 25.4

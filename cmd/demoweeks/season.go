@@ -46,7 +46,7 @@ type seasonLoad struct {
 	ids     []int // boards a section was cut from on the day of reading
 }
 
-// season draws the loads of so many weeks, one a week. The day a load comes out is the Thursday of its week.
+// drawSeason draws the loads of so many weeks, one a week. The day a load comes out is the Thursday of its week.
 func drawSeason(r *rand.Rand, weeks int) []*seasonLoad {
 	var all []*seasonLoad
 	for w := range weeks {
@@ -216,7 +216,7 @@ func seasonWanted(b *book) {
 	p.line("Shelves, pantry", "black cherry", "3/4", "5 1/2", "8'", 12, "interior shelving")
 }
 
-// Boards of a load that go in its own week, and by number or by the piece in the week after.
+// seasonSold writes what is sold: boards of a load go in its own week, and by number or by the piece in the week after.
 func seasonSold(b *book, w int, before, l *seasonLoad) {
 	p := b.page("Sold", 10, 10, 26, 8, 28, 18, 12)
 	p.title("Sold, and used ourselves")

@@ -130,6 +130,7 @@ func (b *branch) better(v float64) bool {
 	return math.Ceil(v-1e-5) < float64(b.best.score.at(b.l))
 }
 
+// node solves the program as it stands, and goes on below where its bound leaves room for a better plan.
 func (b *branch) node() {
 	s := b.s
 	if s.work >= s.workMost {

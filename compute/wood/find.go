@@ -234,6 +234,7 @@ func (x *index) short(ws []string) Match {
 // mostNearest is how many suggestions a message can carry.
 const mostNearest = 3
 
+// nearest gives the names written most like the words.
 func (x *index) nearest(ws []string) []string {
 	type near struct {
 		name     string

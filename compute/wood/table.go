@@ -42,7 +42,6 @@ type speciesRow struct {
 	GreenMeanStatus    string `csv:"green_mean_status"`
 }
 
-// speciesHeader is the heading row species.csv must have: the reader passes over a missing or misspelt column in silence.
 // loadSpecies parses species.csv once. The table is part of the program, so a fault in it is ours and panics.
 var loadSpecies = sync.OnceValue(func() []Species {
 	rows := source.Must(source.Rows[speciesRow](speciesText))

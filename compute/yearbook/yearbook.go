@@ -192,5 +192,5 @@ func dayWords(t time.Time) string { return t.Format("2006-01-02") }
 
 func day(t time.Time) time.Time { return t.Truncate(24 * time.Hour) }
 
-// files of two weeks are often called alike only by folder: a place names the file, the row tells the rest.
+// same reports whether two places are in one row. Files of two weeks go by their folder too, so the name tells them apart.
 func same(a, b finding.Place) bool { return a.File == b.File && a.Sheet == b.Sheet && a.Row == b.Row }

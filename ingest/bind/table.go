@@ -1,4 +1,4 @@
-// Package bind turns cells into records. One declarative table (Tables and settingRows) holds every kind of table, its
+// Package bind turns cells into records. One declarative table (Tables and SettingRows) holds every kind of table, its
 // fields, the headings people give them, and what a cell of the column holds; the reader, the blank workbook, the help
 // and the hints are all made from it.
 package bind

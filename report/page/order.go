@@ -41,6 +41,8 @@ func classOf(a atom) bidi.Class {
 	return p.Class()
 }
 
+// setLineLevels gives the atoms of a line their levels by the rules of the Unicode bidirectional algorithm named beside each step. The line's
+// base runs from left to right.
 func setLineLevels(line []atom) {
 	class := make([]bidi.Class, len(line))
 	for i, a := range line {

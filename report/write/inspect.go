@@ -158,6 +158,8 @@ func (p place) isStage(name string) bool {
 	return ok && random != "" && strings.Trim(random, "0123456789") == ""
 }
 
+// mendAside puts the papers back that an earlier run set aside; where the new ones stand already, it carries the owner's files over and
+// removes the old papers.
 func (p place) mendAside() error {
 	if _, err := p.lstat(p.dir); errors.Is(err, fs.ErrNotExist) {
 		if err := p.rename(p.aside, p.dir); err != nil {
