@@ -2,7 +2,6 @@ package report
 
 import (
 	"bytes"
-	"fmt"
 	"strings"
 	"testing"
 
@@ -10,21 +9,6 @@ import (
 	"drytally/compute/units"
 	"drytally/report/page"
 )
-
-func TestCutSheetStaysInItsBoxes(t *testing.T) {
-	for _, res := range []struct {
-		name string
-		make func() *compute.Result
-	}{{"example", exampleResult}, {"nasty", nastySheets}, {"large", func() *compute.Result { return largeSale(1000) }}, {"empty", emptyResult}} {
-		for _, paper := range []page.Paper{page.Letter, page.A4} {
-			t.Run(fmt.Sprintf("%s, paper %d", res.name, paper), func(t *testing.T) {
-				j := exampleJob(res.make())
-				_, pages := recorded(t, j, paper, j.drawCutSheet)
-				t.Logf("%d pages", pages)
-			})
-		}
-	}
-}
 
 // emptyResult is a job of which nothing is known.
 func emptyResult() *compute.Result {

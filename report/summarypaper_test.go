@@ -11,21 +11,6 @@ import (
 	"drytally/report/page"
 )
 
-func TestSummaryStaysInItsBoxes(t *testing.T) {
-	for _, res := range []struct {
-		name string
-		make func() *compute.Result
-	}{{"example", exampleResult}, {"nasty", nastySheets}, {"large", func() *compute.Result { return largeSale(1000) }}, {"empty", emptyResult}, {"many findings", manyFindings}} {
-		for _, paper := range []page.Paper{page.Letter, page.A4} {
-			t.Run(fmt.Sprintf("%s, paper %d", res.name, paper), func(t *testing.T) {
-				j := exampleJob(res.make())
-				_, pages := recorded(t, j, paper, j.drawSummary)
-				t.Logf("%d pages", pages)
-			})
-		}
-	}
-}
-
 // manyFindings is the example with a thousand rows that say the same and five hundred that differ.
 func manyFindings() *compute.Result {
 	r := exampleResult()

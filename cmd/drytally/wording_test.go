@@ -2,13 +2,9 @@ package main
 
 import (
 	"go/ast"
-	"go/parser"
 	"go/token"
-	"io/fs"
-	"path/filepath"
 	"slices"
 	"strconv"
-	"strings"
 	"testing"
 
 	"drytally/templates"
@@ -19,14 +15,7 @@ func TestEveryStatementHasItsWording(t *testing.T) {
 	makers := map[string]int{"stated": 0, "because": 1, "settle": 0, "open": 0, "note": 0} // call -> place of the name
 	known := templates.Names()
 	found := 0
-	err := filepath.WalkDir("../../compute", func(path string, d fs.DirEntry, err error) error {
-		if err != nil || d.IsDir() || !strings.HasSuffix(path, ".go") || strings.HasSuffix(path, "_test.go") {
-			return err
-		}
-		file, err := parser.ParseFile(token.NewFileSet(), path, nil, 0)
-		if err != nil {
-			return err
-		}
+	eachSource(t, "../../compute", func(path string, file *ast.File) {
 		ast.Inspect(file, func(n ast.Node) bool {
 			call, ok := n.(*ast.CallExpr)
 			if !ok {
@@ -54,11 +43,7 @@ func TestEveryStatementHasItsWording(t *testing.T) {
 			}
 			return true
 		})
-		return nil
 	})
-	if err != nil {
-		t.Fatal(err)
-	}
 	if found < 50 {
 		t.Fatalf("only %d statements were found in compute", found)
 	}
