@@ -2,7 +2,6 @@ package report
 
 import (
 	"fmt"
-	"strconv"
 	"strings"
 
 	"drytally/compute"
@@ -262,37 +261,5 @@ func (j *job) drawUncut(d *page.Doc) {
 		return
 	}
 	d.Space(2)
-	d.Para(j.wording("fit-uncut", "n", fmt.Sprint(len(ids)), "boards", strings.Join(shortRuns(ids), ", ")), page.Style{Size: page.SizeTable, Plain: true})
-}
-
-// shortRuns writes three or more ids that only count on as a run: A01 to A12.
-func shortRuns(ids []string) []string {
-	split := func(id string) (string, int, int) {
-		at := len(strings.TrimRight(id, "0123456789"))
-		n, err := strconv.Atoi(id[at:])
-		if err != nil {
-			return id, 0, -1 // no number, which follows nothing
-		}
-		return id[:at], len(id) - at, n
-	}
-	follows := func(a, b string) bool {
-		head, wide, n := split(a)
-		next, width, m := split(b)
-		return head == next && n >= 0 && m == n+1 && (width == wide || width == wide+1 && b[len(next)] != '0')
-	}
-	var out []string
-	for i := 0; i < len(ids); {
-		k := i
-		for k+1 < len(ids) && follows(ids[k], ids[k+1]) {
-			k++
-		}
-		if k < i+2 {
-			out = append(out, ids[i])
-			i++
-			continue
-		}
-		out = append(out, ids[i]+" to "+ids[k])
-		i = k + 1
-	}
-	return out
+	d.Para(j.wording("fit-uncut", "n", fmt.Sprint(len(ids)), "boards", strings.Join(runsOf(ids, " to ", nextID), ", ")), page.Style{Size: page.SizeTable, Plain: true})
 }

@@ -225,7 +225,7 @@ func (t *textOut) setAside(most int) {
 			if len(s.rows) > 1 {
 				word = "rows "
 			}
-			lines = append(lines, fmt.Sprintf("%s %s%s: %s", t.cellName(finding.Place{File: a.File, Sheet: a.Sheet}), word, runsOf(s.rows, nextRow), s.why))
+			lines = append(lines, fmt.Sprintf("%s %s%s: %s", t.cellName(finding.Place{File: a.File, Sheet: a.Sheet}), word, strings.Join(runsOf(s.rows, "-", nextRow), ", "), s.why))
 		}
 	}
 	if len(lines) == 0 {
@@ -242,8 +242,9 @@ func (t *textOut) setAside(most int) {
 	}
 }
 
-// runsOf writes names, in order, with runs of three and more as A05-A09. next reports whether b is the name behind a.
-func runsOf(names []string, next func(a, b string) bool) string {
+// runsOf joins names that follow one another, three and more, by their first and last with a word between: A05-A09. next reports
+// whether b is the name behind a.
+func runsOf(names []string, between string, next func(a, b string) bool) []string {
 	var parts []string
 	for i := 0; i < len(names); {
 		k := i
@@ -254,11 +255,11 @@ func runsOf(names []string, next func(a, b string) bool) string {
 			k = i
 			parts = append(parts, names[i])
 		} else {
-			parts = append(parts, names[i]+"-"+names[k])
+			parts = append(parts, names[i]+between+names[k])
 		}
 		i = k + 1
 	}
-	return strings.Join(parts, ", ")
+	return parts
 }
 
 // nextRow reports whether b is the number of the row behind a.

@@ -229,7 +229,7 @@ func (j *yearJob) drawLeft(d *page.Doc) {
 		if name == "" {
 			name = "in no load"
 		}
-		n, numbers := len(g.Boards), runsOf(g.Boards, nextID) // as a sold sheet takes them
+		n, numbers := len(g.Boards), strings.Join(runsOf(g.Boards, "-", nextID), ", ") // as a sold sheet takes them
 		if n == 0 {
 			n, numbers = g.Loose, "without a number"
 		}

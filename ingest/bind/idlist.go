@@ -137,10 +137,18 @@ func asRuns(ids []string) []string {
 
 // settleRuns makes one board or a run of every text that may be either. When both are known boards the sale is not read.
 func (b *binder) settleRuns() {
-	known := func(id string) bool {
-		return slices.ContainsFunc(b.job.Boards, func(x compute.Board) bool { return compute.SameID(x.ID, id) }) ||
-			slices.ContainsFunc(b.job.Readings, func(x compute.Reading) bool { return x.Board != "" && compute.SameID(x.Board, id) })
+	unsettled := func(id string) bool { return strings.HasPrefix(id, mayBeRun) }
+	if !slices.ContainsFunc(b.job.Sales, func(s compute.Sale) bool { return slices.ContainsFunc(s.Boards, unsettled) }) {
+		return
 	}
+	boards := map[string]bool{}
+	for i := range b.job.Boards {
+		boards[compute.IDKey(b.job.Boards[i].ID)] = true
+	}
+	for i := range b.job.Readings {
+		boards[compute.IDKey(b.job.Readings[i].Board)] = true
+	}
+	known := func(id string) bool { return boards[compute.IDKey(id)] }
 	for i := range b.job.Sales {
 		s := &b.job.Sales[i]
 		var ids []string
