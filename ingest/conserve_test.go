@@ -32,7 +32,7 @@ func accounted(books []*sheet.Workbook, r *compute.Result) error {
 		for _, s := range book.Sheets {
 			var content []int
 			for _, r := range s.Rows {
-				if slices.ContainsFunc(r.Cells, func(c sheet.Cell) bool { return c.Kind != sheet.Blank && strings.TrimSpace(c.Text) != "" || c.NoResult }) {
+				if r.Has(func(c sheet.Cell) bool { return c.Kind != sheet.Blank && strings.TrimSpace(c.Text) != "" || c.NoResult }) {
 					content = append(content, r.Number)
 				}
 			}
@@ -245,24 +245,26 @@ func anyBook(t *rapid.T, n int, real []*sheet.Sheet, names []string) *sheet.Work
 					}
 					a := moved(rapid.SampledFrom(from.Rows).Draw(t, "a"), row, shift)
 					b := moved(rapid.SampledFrom(other.Rows).Draw(t, "b"), row, shift)
-					for _, c := range b.Cells {
-						if !slices.ContainsFunc(a.Cells, func(x sheet.Cell) bool { return x.Col == c.Col }) {
-							a.Cells = append(a.Cells, c)
+					cells := slices.Collect(a.Cells())
+					for c := range b.Cells() {
+						if !a.Has(func(x sheet.Cell) bool { return x.Col == c.Col }) {
+							cells = append(cells, c)
 						}
 					}
-					slices.SortFunc(a.Cells, func(x, y sheet.Cell) int { return x.Col - y.Col })
-					s.Rows = append(s.Rows, a)
+					slices.SortFunc(cells, func(x, y sheet.Cell) int { return x.Col - y.Col })
+					s.Rows = append(s.Rows, sheet.NewRow(row, a.Hidden, cells...))
 					row++
 				}
 			default: // cells at random
 				for range rapid.IntRange(1, 5).Draw(t, "rows") {
-					r := sheet.Row{Number: row, Hidden: rapid.IntRange(0, 9).Draw(t, "hidden row") == 0}
+					hidden := rapid.IntRange(0, 9).Draw(t, "hidden row") == 0
+					var cells []sheet.Cell
 					for col := 1; col <= 6; col++ {
 						if c, ok := anyCell(t, row, col+shift); ok {
-							r.Cells = append(r.Cells, c)
+							cells = append(cells, c)
 						}
 					}
-					s.Rows = append(s.Rows, r)
+					s.Rows = append(s.Rows, sheet.NewRow(row, hidden, cells...))
 					row++
 				}
 			}
@@ -278,12 +280,12 @@ func anyBook(t *rapid.T, n int, real []*sheet.Sheet, names []string) *sheet.Work
 
 // moved copies a row to another place.
 func moved(r sheet.Row, row, shift int) sheet.Row {
-	out := sheet.Row{Number: row, Hidden: r.Hidden}
-	for _, c := range r.Cells {
-		c.Row, c.Col = row, c.Col+shift
-		out.Cells = append(out.Cells, c)
+	var cells []sheet.Cell
+	for c := range r.Cells() {
+		c.Col += shift
+		cells = append(cells, c)
 	}
-	return out
+	return sheet.NewRow(row, r.Hidden, cells...)
 }
 
 var anyTexts = []string{"", " ", "-", "\"", "Total", "Board", "Reading", "Load", "Load: K3", "Species", "white ash", "pine", "WP = eastern white pine", "12 pcs 1x8x10' white ash",

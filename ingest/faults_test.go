@@ -100,7 +100,7 @@ func conserved(t *testing.T, books []*sheet.Workbook, r *compute.Result) {
 		for _, s := range book.Sheets {
 			content := 0
 			for _, row := range s.Rows {
-				for _, c := range row.Cells {
+				for c := range row.Cells() {
 					if c.Kind != sheet.Blank && strings.TrimSpace(c.Text) != "" || c.NoResult {
 						content++
 						break

@@ -156,7 +156,7 @@ func moneyTexts(t *testing.T, r *compute.Result) map[string]string {
 	all["results.json"] = string(data)
 	for _, s := range readBack(t, workbookOf(t, r)).Sheets {
 		for _, row := range s.Rows {
-			for _, c := range row.Cells {
+			for c := range row.Cells() {
 				all["results.xlsx"] += " " + c.Text
 			}
 		}

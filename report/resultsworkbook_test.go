@@ -59,7 +59,7 @@ func sheetNamed(t *testing.T, book *sheet.Workbook, name string) *sheet.Sheet {
 // headed gives the cells below a heading, n of them.
 func headed(t *testing.T, s *sheet.Sheet, heading string, n int) []sheet.Cell {
 	t.Helper()
-	for _, c := range s.Rows[0].Cells {
+	for c := range s.Rows[0].Cells() {
 		if c.Text == heading {
 			var cells []sheet.Cell
 			for row := 2; row < n+2; row++ {
@@ -172,7 +172,7 @@ func TestWorkbookReadsAlikeInBothReaders(t *testing.T) {
 	for i := range strict.Sheets {
 		s := &strict.Sheets[i]
 		for _, row := range s.Rows {
-			for _, c := range row.Cells {
+			for c := range row.Cells() {
 				if c.Formula {
 					t.Errorf("%s!%s holds a formula", s.Name, cellName(c.Col, c.Row))
 				}
@@ -195,7 +195,7 @@ func TestWorkbookMetricHasMillimetres(t *testing.T) {
 	sameNumber(t, headed(t, sheetNamed(t, book, "Boards"), "Green thickness (mm)", 1)[0], 27, sheet.Decimal, "green thickness")
 	sameNumber(t, headed(t, sheetNamed(t, book, "Core temperatures"), "At or above (C)", 1)[0], 56, sheet.Decimal, "temperature of a probe")
 	for _, s := range book.Sheets[1:] {
-		for _, c := range s.Rows[0].Cells {
+		for c := range s.Rows[0].Cells() {
 			if strings.Contains(c.Text, "(in)") || strings.Contains(c.Text, "fraction") || strings.Contains(c.Text, "(F)") {
 				t.Errorf("a metric workbook has the heading %q on the sheet %s", c.Text, s.Name)
 			}

@@ -11,7 +11,6 @@ import (
 	"path/filepath"
 	"runtime"
 	"runtime/debug"
-	"slices"
 	"strconv"
 	"strings"
 	"sync"
@@ -107,7 +106,7 @@ func (g *taken) account() error {
 		for _, s := range book.Sheets {
 			name := s.Name
 			for _, r := range s.Rows {
-				if slices.ContainsFunc(r.Cells, func(c sheet.Cell) bool { return c.Kind != sheet.Blank && strings.TrimSpace(c.Text) != "" || c.NoResult }) {
+				if r.Has(func(c sheet.Cell) bool { return c.Kind != sheet.Blank && strings.TrimSpace(c.Text) != "" || c.NoResult }) {
 					content[sheetRow{book.Name, name, r.Number}] = true
 				}
 			}
@@ -162,7 +161,7 @@ func (g *taken) find(marker string) (at []sheetRow, col []int, format sheet.Form
 	for _, book := range g.books {
 		for _, s := range book.Sheets {
 			for _, r := range s.Rows {
-				for _, c := range r.Cells {
+				for c := range r.Cells() {
 					if c.Text == marker || c.Kind == sheet.Number && strconv.FormatFloat(c.Number, 'f', -1, 64) == marker {
 						at, col, format = append(at, sheetRow{book.Name, s.Name, r.Number}), append(col, c.Col), c.Format
 					}

@@ -330,7 +330,7 @@ func nastyTold(t *testing.T, folder string) {
 	notes := map[string]bool{}
 	for _, s := range book.Sheets {
 		for _, r := range s.Rows {
-			for _, c := range r.Cells {
+			for c := range r.Cells() {
 				if c.Formula || c.Kind == sheet.ErrorValue {
 					t.Errorf("%s!%d,%d holds a formula: %q", s.Name, c.Row, c.Col, c.Text)
 				}

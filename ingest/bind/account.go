@@ -154,7 +154,7 @@ func figureRows(s *sheet.Sheet) int {
 
 func figuresIn(r *sheet.Row) int {
 	n := 0
-	for _, c := range r.Cells {
+	for c := range r.Cells() {
 		n += len(figures.FindAllStringIndex(c.Text, 3))
 	}
 	return n
@@ -162,7 +162,7 @@ func figuresIn(r *sheet.Row) int {
 
 func filledIn(r *sheet.Row) int {
 	n := 0
-	for _, c := range r.Cells {
+	for c := range r.Cells() {
 		if !cell.Empty(c) {
 			n++
 		}
@@ -171,7 +171,7 @@ func filledIn(r *sheet.Row) int {
 }
 
 func digitsIn(r *sheet.Row) bool {
-	return slices.ContainsFunc(r.Cells, func(c sheet.Cell) bool { return strings.ContainsAny(c.Text, "0123456789") })
+	return r.Has(func(c sheet.Cell) bool { return strings.ContainsAny(c.Text, "0123456789") })
 }
 
 // plural writes a number with its noun: 1 row, 2 rows.
@@ -191,14 +191,14 @@ func wereWas(n int, noun string) string {
 }
 
 func hasContent(r *sheet.Row) bool {
-	return r.Taken || slices.ContainsFunc(r.Cells, func(c sheet.Cell) bool {
+	return r.Has(func(c sheet.Cell) bool {
 		return c.Kind != sheet.Blank && strings.TrimSpace(c.Text) != "" || c.NoResult
 	})
 }
 
 func numbersIn(r *sheet.Row) int {
 	n := 0
-	for _, c := range r.Cells {
+	for c := range r.Cells() {
 		if c.Kind == sheet.Number {
 			n++
 		}

@@ -121,7 +121,7 @@ func stands(books []*sheet.Workbook) func(finding.Place) string {
 		for i := range book.Sheets {
 			s := &book.Sheets[i]
 			for _, row := range s.Rows {
-				cells += len(row.Cells)
+				cells += row.Len()
 			}
 			name := s.Name
 			if book.CSV {

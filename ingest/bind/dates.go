@@ -74,7 +74,7 @@ func (b *binder) dateColumns(regions map[*sheet.Sheet][]region) []dateColumn {
 					if n := s.Rows[k].Number; n <= r.headLast || n > r.until || b.exampleRow(r, &s.Rows[k]) {
 						continue
 					}
-					for _, x := range s.Rows[k].Cells {
+					for x := range s.Rows[k].Cells() {
 						if x.Col == c.col && !cell.Empty(x) && !cell.Ditto(x) {
 							d.add(x)
 						}

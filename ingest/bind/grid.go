@@ -25,7 +25,7 @@ func findGrid(s *sheet.Sheet, i int) (region, bool) {
 	row := s.Rows[i]
 	g := &grid{courses: map[int]int{}, spots: map[int]int{}}
 	last := 0
-	for _, c := range row.Cells {
+	for c := range row.Cells() {
 		n, ok := numberedPlace(c, spotHeadings)
 		if !ok {
 			if len(g.spots) > 0 && !cell.Empty(c) && c.Kind != sheet.Text {
@@ -54,7 +54,7 @@ func findGrid(s *sheet.Sheet, i int) (region, bool) {
 			break
 		}
 		var first sheet.Cell
-		for _, c := range r.Cells {
+		for c := range r.Cells() {
 			if c.Col == g.corner {
 				first = c
 			}
@@ -172,7 +172,7 @@ func (b *binder) readGrid(r region) {
 			continue
 		}
 		used, bad := 0, 0
-		for _, c := range row.Cells {
+		for c := range row.Cells() {
 			spot, ok := r.grid.spots[c.Col]
 			if !ok || cell.Empty(c) && !c.NoResult {
 				continue

@@ -62,7 +62,7 @@ var loadHeadingIndex = sync.OnceValue(func() *headingIndex {
 func headingsIn(r *sheet.Row) int {
 	x := loadHeadingIndex()
 	n := 0
-	for _, c := range r.Cells {
+	for c := range r.Cells() {
 		if c.Kind != sheet.Text || len(c.Text) > longestHeading {
 			continue
 		}

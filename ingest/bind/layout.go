@@ -154,7 +154,7 @@ func matches(rs []region) int {
 // headingLike reports whether a row could be the second line of a heading: it has text and no number.
 func headingLike(r *sheet.Row) bool {
 	text := false
-	for _, c := range r.Cells {
+	for c := range r.Cells() {
 		switch c.Kind {
 		case sheet.Text:
 			if len(c.Text) > longestHeading {
@@ -226,7 +226,7 @@ func headingsOf(s *sheet.Sheet, i int, two bool) []heading {
 			h.upper = text
 		}
 	}
-	for _, c := range row.Cells {
+	for c := range row.Cells() {
 		if c.Kind != sheet.Text || cell.Empty(c) {
 			if c.Kind == sheet.Number || c.Kind == sheet.ErrorValue {
 				return nil
@@ -247,7 +247,7 @@ func headingsOf(s *sheet.Sheet, i int, two bool) []heading {
 		}
 	}
 	if two {
-		for _, c := range s.Rows[i+1].Cells {
+		for c := range s.Rows[i+1].Cells() {
 			if c.Kind == sheet.Text && !cell.Empty(c) {
 				put(c.Col, c.Text, true)
 			}

@@ -39,7 +39,7 @@ func (b *binder) sayLetters(regions []region) {
 		}
 	}
 	for i := range b.sheet.Rows {
-		for _, c := range b.sheet.Rows[i].Cells {
+		for c := range b.sheet.Rows[i].Cells() {
 			if c.Kind != sheet.Text {
 				continue
 			}

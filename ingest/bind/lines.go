@@ -61,7 +61,7 @@ const (
 func takeLine(row *sheet.Row, thickness string) (cutLine, bool) {
 	var parts []string
 	l := cutLine{}
-	for _, c := range row.Cells {
+	for c := range row.Cells() {
 		if cell.Empty(c) {
 			continue
 		}
@@ -130,7 +130,7 @@ func (b *binder) findLines(s *sheet.Sheet, rs []region) (region, bool) {
 	table := tableOf(compute.KindCuts)
 	r := region{table: table, firstCol: 1, lastCol: sheet.LastCol, lines: &lines{of: map[int]cutLine{}}}
 	if !slices.ContainsFunc(s.Rows, func(row sheet.Row) bool {
-		return slices.ContainsFunc(row.Cells, func(c sheet.Cell) bool { return c.Kind == sheet.Text && lineFace.MatchString(c.Text) })
+		return row.Has(func(c sheet.Cell) bool { return c.Kind == sheet.Text && lineFace.MatchString(c.Text) })
 	}) {
 		return r, false // no size anywhere: names of woods need not be looked for
 	}
@@ -242,7 +242,7 @@ func (b *binder) betweenLines(row *sheet.Row, over *wood.Species, s *sums) {
 		return
 	}
 	var cells []sheet.Cell
-	for _, c := range row.Cells {
+	for c := range row.Cells() {
 		if !cell.Empty(c) || c.NoResult {
 			cells = append(cells, c)
 		}

@@ -25,7 +25,7 @@ var inlinePair = regexp.MustCompile(`^\s*([\pL][\pL\d .#/%()\-]{0,40}?)\s*(?::|=
 // pairsOf reads a row as pairs: one name with values beside it, or pairs written into its cells.
 func pairsOf(row *sheet.Row) []pair {
 	var cells []sheet.Cell
-	for _, c := range row.Cells {
+	for c := range row.Cells() {
 		if !cell.Empty(c) || c.NoResult {
 			cells = append(cells, c)
 		}

@@ -31,7 +31,7 @@ func (b *binder) findPieceGrid(s *sheet.Sheet, i int) (region, bool) {
 	g := &pieceGrid{}
 	var heads []heading
 	var last units.Length
-	for _, c := range row.Cells {
+	for c := range row.Cells() {
 		if cell.Empty(c) {
 			continue
 		}
@@ -125,7 +125,7 @@ func lengthHeadingAbove(s *sheet.Sheet, i int, g *pieceGrid) cell.Unit {
 	if i == 0 {
 		return cell.UnitNone
 	}
-	for _, c := range s.Rows[i-1].Cells {
+	for c := range s.Rows[i-1].Cells() {
 		if c.Kind == sheet.Text && c.Col >= g.lengths[0].Col && c.Col <= g.lengths[len(g.lengths)-1].Col {
 			if words, unit := headingWords(c.Text); strings.Contains(words, "length") || words == "long" {
 				return unit
@@ -157,7 +157,7 @@ func (b *binder) tallyUntil(s *sheet.Sheet, i int, g *pieceGrid) int {
 			break
 		}
 		counts, wide, sum, other := 0, false, false, false
-		for _, c := range r.Cells {
+		for c := range r.Cells() {
 			switch {
 			case cell.Empty(c):
 			case c.Col == g.width && c.Kind != sheet.Text:

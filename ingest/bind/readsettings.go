@@ -187,7 +187,7 @@ func (b *binder) settingPairs(rs []region) (pairs, unknown []settingPair, headin
 				of = []pair{{row: row.Number, name: t.Text, at: t}}
 			case named && t.Kind == sheet.Number && filledIn(row) > 1 && numbersIn(row) == 1:
 				// A number where the name of a setting belongs: what stands beside it must not go without a word.
-				of = []pair{{row: row.Number, name: t.Text, at: t, values: row.Cells[len(row.Cells)-1:]}}
+				of = []pair{{row: row.Number, name: t.Text, at: t, values: slices.Collect(row.Cells())[row.Len()-1:]}}
 			}
 		}
 		for _, one := range of {
@@ -204,7 +204,7 @@ func (b *binder) settingPairs(rs []region) (pairs, unknown []settingPair, headin
 			p.setting, p.unit, p.near = settingNamed(one.name)
 			if words, _ := headingWords(one.name); !one.inline && valueHeading(words, p.value.Text) {
 				headings = append(headings, row.Number)
-				for _, c := range row.Cells {
+				for c := range row.Cells() {
 					if slices.Contains(SettingsHeadings[2:], c.Text) {
 						aside[c.Col] = c.Text
 					}
@@ -223,7 +223,7 @@ func (b *binder) settingPairs(rs []region) (pairs, unknown []settingPair, headin
 }
 
 func firstText(row *sheet.Row) sheet.Cell {
-	for _, c := range row.Cells {
+	for c := range row.Cells() {
 		if !cell.Empty(c) || c.NoResult {
 			return c
 		}
@@ -242,7 +242,7 @@ func (b *binder) settingsAcross(i int) []settingPair {
 		return nil
 	}
 	exact := 0
-	for _, c := range rows[i].Cells {
+	for c := range rows[i].Cells() {
 		if c.Kind == sheet.Text && settingExactly(spellName(c.Text)) != nil {
 			exact++
 		}
@@ -252,7 +252,7 @@ func (b *binder) settingsAcross(i int) []settingPair {
 	}
 	var all []settingPair
 	known := 0
-	for _, c := range rows[i].Cells {
+	for c := range rows[i].Cells() {
 		if cell.Empty(c) {
 			continue
 		}
@@ -265,7 +265,7 @@ func (b *binder) settingsAcross(i int) []settingPair {
 			known++
 		}
 		p.value = sheet.Cell{Row: rows[i+1].Number, Col: c.Col}
-		for _, v := range rows[i+1].Cells {
+		for v := range rows[i+1].Cells() {
 			if v.Col == c.Col && !cell.Empty(v) {
 				p.value = v
 			}
@@ -277,7 +277,7 @@ func (b *binder) settingsAcross(i int) []settingPair {
 	}
 	// A row of settings' names below is no row of values.
 	names := 0
-	for _, v := range rows[i+1].Cells {
+	for v := range rows[i+1].Cells() {
 		if s, _, near := settingNamed(v.Text); s != nil && !near {
 			names++
 		}

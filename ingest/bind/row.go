@@ -85,7 +85,6 @@ func (b *binder) readColumns(r region) {
 	b.sums[key] = s
 	above := map[int]*carried{}
 	data, examples, inRow, rest := 0, 0, 0, 0
-	large := r.until-r.headLast > 2*nearEnd
 	b.makeRoom(r)
 	for row, cells := range b.rowsBelow(r) {
 		if inRow == mostUnreadable {
@@ -112,9 +111,6 @@ func (b *binder) readColumns(r region) {
 		}
 		data++
 		s.row(b.readRow(r, row, cells, above))
-		if large && row.Number > r.headLast+nearEnd && row.Number < r.until-nearEnd && b.fateOf(row.Number).Fate == compute.Used && r.tookAll(row) {
-			row.Cells, row.Taken = nil, true
-		}
 		if inRow++; b.fateOf(row.Number).Fate != compute.SetAside {
 			inRow = 0
 		}
@@ -130,10 +126,13 @@ func (b *binder) readColumns(r region) {
 	}
 }
 
+// manyRows is from how many rows on a table is given room for its records beforehand.
+const manyRows = 500
+
 // makeRoom makes room for the records of a large table at once: grown step by step, the old and the new would both be held.
 func (b *binder) makeRoom(r region) {
 	rows := rowIndex(b.sheet, r.until) - rowIndex(b.sheet, r.headLast)
-	if rows < nearEnd {
+	if rows < manyRows {
 		return
 	}
 	switch r.table.Kind {
@@ -148,20 +147,6 @@ func (b *binder) makeRoom(r region) {
 	case compute.KindBoards:
 		b.job.Boards = slices.Grow(b.job.Boards, rows)
 	}
-}
-
-// nearEnd is how many rows at both ends of a table keep their cells once they are read, for those who look for titles and
-// totals. The rows between them are let go of: the cells and the records of a large table need not both be held.
-const nearEnd = 500
-
-// tookAll reports whether every cell of a row stands in a column that was read.
-func (r *region) tookAll(row *sheet.Row) bool {
-	for _, c := range row.Cells {
-		if !slices.ContainsFunc(r.cols, func(k column) bool { return k.col == c.Col && k.field >= 0 }) {
-			return false
-		}
-	}
-	return true
 }
 
 // mostUnreadable is how many rows in a row are tried that can't be used. The rest is then set aside unread: they suffer from the
@@ -220,7 +205,7 @@ func (b *binder) sayColumn(r region, c column) {
 // cellsOf gives the cells with content of a row within a region's columns.
 func cellsOf(row *sheet.Row, r region) []sheet.Cell {
 	var cells []sheet.Cell
-	for _, c := range row.Cells {
+	for c := range row.Cells() {
 		if c.Col >= r.firstCol && c.Col <= r.lastCol && (!cell.Empty(c) || c.NoResult) {
 			cells = append(cells, c)
 		}

@@ -109,7 +109,7 @@ var legendLine = regexp.MustCompile(`^\s*([\pL][\pL\d .\-/]{0,15}?)\s*(?:=|:=|\b
 func (b *binder) readLegend() {
 	for i := range b.sheet.Rows {
 		row := &b.sheet.Rows[i]
-		for _, c := range row.Cells {
+		for c := range row.Cells() {
 			if c.Kind != sheet.Text || !strings.ContainsAny(c.Text, "=:") && !strings.Contains(c.Text, " means ") && !strings.Contains(c.Text, " is ") {
 				continue
 			}

@@ -29,14 +29,14 @@ func titleText(s *sheet.Sheet, i, from, to int) string {
 	var parts []string
 	for k := i - 1; k >= 0 && k >= i-titleReach; k-- {
 		var texts []string
-		for _, c := range s.Rows[k].Cells {
+		for c := range s.Rows[k].Cells() {
 			if c.Col < from || c.Col > to || cell.Empty(c) || aboutLine(c.Text) {
 				continue
 			}
 			switch {
 			case c.Kind == sheet.Text:
 				texts = append(texts, c.Text)
-			case c.Kind == sheet.Number && len(texts) == 1 && len(s.Rows[k].Cells) <= 2:
+			case c.Kind == sheet.Number && len(texts) == 1 && s.Rows[k].Len() <= 2:
 				texts = append(texts, c.Text) // Load | 14
 			default:
 				return strings.Join(parts, " ")

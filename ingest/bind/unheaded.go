@@ -25,7 +25,7 @@ func (b *binder) sayUnheaded(rs []region) {
 		if b.fateOf(row.Number).Fate != compute.Used {
 			continue
 		}
-		for _, c := range row.Cells {
+		for c := range row.Cells() {
 			if cell.Empty(c) || headed(rs, row.Number, c.Col) {
 				continue
 			}

@@ -35,7 +35,7 @@ func (b *binder) findWide(s *sheet.Sheet, i int) (region, bool) {
 	row := &s.Rows[i]
 	var heads []heading
 	w := &wide{by: "date"}
-	for _, c := range row.Cells {
+	for c := range row.Cells() {
 		switch {
 		case cell.Empty(c):
 		case b.dateHeading(c):

@@ -32,12 +32,12 @@ func FuzzRead(f *testing.F) {
 		var cells strings.Builder
 		lastRow := 0
 		for _, row := range book.Sheets[0].Rows {
-			if row.Number <= lastRow || len(row.Cells) == 0 {
-				t.Errorf("got row %d of %d cells behind row %d", row.Number, len(row.Cells), lastRow)
+			if row.Number <= lastRow || row.Len() == 0 {
+				t.Errorf("got row %d of %d cells behind row %d", row.Number, row.Len(), lastRow)
 			}
 			lastRow = row.Number
 			lastCol := 0
-			for _, c := range row.Cells {
+			for c := range row.Cells() {
 				if c.Row != row.Number || c.Col <= lastCol || c.Text == "" || c.Kind != sheet.Text && c.Kind != sheet.Number {
 					t.Errorf("got the cell %+v behind column %d of row %d", c, lastCol, row.Number)
 				}

@@ -50,6 +50,8 @@ type table struct {
 	comma bool
 	out   sheet.Sheet
 	cells int
+
+	packer sheet.Packer
 }
 
 func (t *table) read(text string, sep byte) error {
@@ -84,7 +86,7 @@ func (t *table) read(text string, sep byte) error {
 			row = append(row, t.cell(p.row, p.col, p.field))
 		}
 		if len(row) > 0 {
-			t.out.Rows = append(t.out.Rows, sheet.Row{Number: p.row, Cells: append([]sheet.Cell(nil), row...)})
+			t.out.Rows = append(t.out.Rows, t.packer.Row(p.row, false, row))
 		}
 	}
 	return nil

@@ -20,7 +20,7 @@ import (
 func grid(book *sheet.Workbook) []string {
 	var out []string
 	for _, row := range book.Sheets[0].Rows {
-		for _, c := range row.Cells {
+		for c := range row.Cells() {
 			mark := ""
 			if c.Kind == sheet.Number {
 				mark = "#"

@@ -29,7 +29,7 @@ const (
 	AsText
 )
 
-// Cell is one stored cell. Row and Col count from 1. A workbook may hold millions: what few cells have stands apart in More.
+// Cell is one stored cell. Row and Col count from 1. What few cells have stands apart in More.
 type Cell struct {
 	Row, Col int
 	Text     string  // the text; for a number its stored digits; for a bool TRUE or FALSE; for an error its name
@@ -61,14 +61,6 @@ func (c Cell) Comment() string {
 		return ""
 	}
 	return c.More.Comment
-}
-
-// Row is a row that holds at least one cell, or that is hidden. Cells are in order of column.
-type Row struct {
-	Number int
-	Hidden bool
-	Taken  bool // a record was made of every cell, and the cells were let go of (package bind)
-	Cells  []Cell
 }
 
 // Range is a merged block, inclusive, counted from 1.
@@ -107,7 +99,7 @@ func (s *Sheet) Cell(row, col int) Cell {
 		}
 	}
 	if lo < len(s.Rows) && s.Rows[lo].Number == row {
-		for _, c := range s.Rows[lo].Cells {
+		for c := range s.Rows[lo].Cells() {
 			if c.Col == col {
 				return c
 			}

@@ -52,7 +52,7 @@ func BenchmarkRead(b *testing.B) {
 		}
 		n := 0
 		for _, row := range book.Sheets[0].Rows {
-			n += len(row.Cells)
+			n += row.Len()
 		}
 		if n != seasonCells {
 			b.Fatalf("got %d cells, want %d", n, seasonCells)

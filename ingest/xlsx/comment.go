@@ -85,7 +85,7 @@ func (s *stream) comment() (string, error) {
 }
 
 // attach puts the comments on their cells. A comment on a blank cell makes that cell stand in the sheet.
-func (notes comments) attach(out *sheet.Sheet) {
+func (notes comments) attach(out *sheet.Sheet, packer *sheet.Packer) {
 	if len(notes) == 0 {
 		return
 	}
@@ -108,7 +108,7 @@ func (notes comments) attach(out *sheet.Sheet) {
 			n++
 		}
 		if n > 0 {
-			row.Cells = merge(row.Cells, extra[:n])
+			row = packer.Row(row.Number, row.Hidden, merge(slices.Collect(row.Cells()), extra[:n]))
 			extra = extra[n:]
 		}
 		rows = append(rows, row)

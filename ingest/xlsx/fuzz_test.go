@@ -22,11 +22,11 @@ func checkSound(t *testing.T, book *sheet.Workbook) {
 				t.Errorf("got row %d behind row %d", row.Number, lastRow)
 			}
 			lastRow = row.Number
-			if len(row.Cells) == 0 && !row.Hidden {
+			if row.Len() == 0 && !row.Hidden {
 				t.Errorf("got row %d with no cells, not hidden", row.Number)
 			}
 			lastCol := 0
-			for _, c := range row.Cells {
+			for c := range row.Cells() {
 				if c.Row != row.Number || c.Col <= lastCol || c.Col > sheet.LastCol {
 					t.Errorf("got the cell %s behind column %d in row %d", cellName(c.Row, c.Col), lastCol, row.Number)
 				}
@@ -89,7 +89,7 @@ func FuzzSheet(f *testing.F) {
 		}
 		read := 0
 		for _, row := range book.Sheets[0].Rows {
-			for _, c := range row.Cells {
+			for c := range row.Cells() {
 				if c.Kind == sheet.Number {
 					read++
 				}

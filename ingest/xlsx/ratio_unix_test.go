@@ -37,8 +37,8 @@ func TestReadingTime(t *testing.T) {
 		}
 		var all [][]string
 		for _, row := range book.Sheets[0].Rows {
-			cells := make([]string, 0, len(row.Cells))
-			for _, c := range row.Cells {
+			cells := make([]string, 0, row.Len())
+			for c := range row.Cells() {
 				for len(cells) < c.Col-1 {
 					cells = append(cells, "")
 				}

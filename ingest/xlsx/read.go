@@ -48,6 +48,7 @@ type book struct {
 	out     *sheet.Workbook
 	strings []string
 	styles  []style
+	packer  sheet.Packer
 }
 
 // page is a sheet as the main part lists it.
@@ -205,7 +206,7 @@ func (b *book) readSheet(p page, part string) error {
 			}
 		}
 	}
-	notes.attach(&out)
+	notes.attach(&out, &b.packer)
 	b.out.Sheets = append(b.out.Sheets, out)
 	return nil
 }

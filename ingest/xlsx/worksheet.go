@@ -12,7 +12,6 @@ type grid struct {
 	out     *sheet.Sheet
 	lastRow int
 	cells   []sheet.Cell // of the row being read
-	room    []sheet.Cell // for the cells of the next rows
 	value   []byte       // of the cell being read
 	texts   known
 }
@@ -183,23 +182,9 @@ func (g *grid) row() error {
 		}
 	}
 	if len(g.cells) > 0 || hidden {
-		g.out.Rows = append(g.out.Rows, sheet.Row{Number: number, Hidden: hidden, Cells: g.keep(g.cells)})
+		g.out.Rows = append(g.out.Rows, g.packer.Row(number, hidden, g.cells))
 	}
 	return nil
-}
-
-// keep copies the cells of a row. They lie in pieces of some hundred together, which are let go of as rows are used up.
-func (g *grid) keep(cells []sheet.Cell) []sheet.Cell {
-	const piece = 256
-	if len(cells) == 0 {
-		return nil
-	}
-	if cap(g.room)-len(g.room) < len(cells) {
-		g.room = make([]sheet.Cell, 0, max(piece, len(cells)))
-	}
-	from := len(g.room)
-	g.room = append(g.room, cells...)
-	return g.room[from:len(g.room):len(g.room)]
 }
 
 // known holds texts met before, each where one of its letters would be: names and figures repeat down a column.
