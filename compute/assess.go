@@ -82,7 +82,7 @@ func (x *index) touchLoads() {
 func (x *index) cuttingCells() map[finding.Place]bool {
 	cells := map[finding.Place]bool{}
 	for i := range x.job.Boards {
-		if o := x.job.Boards[i].Origin; o.Cols["cut out"] > 0 {
+		if o := x.job.Boards[i].Origin; o.Cols()["cut out"] > 0 {
 			cells[o.At("cut out")] = true
 		}
 	}

@@ -43,7 +43,7 @@ func week(n int, mcs ...float64) *Job {
 }
 
 func row(sheet string, n int) Origin {
-	return Origin{File: "week.xlsx", Sheet: sheet, Row: n, Cols: map[string]int{"reading": 2, "board": 1}}
+	return Origin{Table: &Table{File: "week.xlsx", Sheet: sheet, Cols: map[string]int{"reading": 2, "board": 1}}, Row: n}
 }
 
 // many gives n readings around a middle, none the same as its neighbor.

@@ -30,7 +30,8 @@ func checkOrder(x *index) {
 		if at.IsZero() {
 			return
 		}
-		name += "|" + o.File + "|" + o.Sheet
+		sheet := o.At("")
+		name += "|" + sheet.File + "|" + sheet.Sheet
 		if lists[name] == nil {
 			names = append(names, name)
 		}

@@ -82,7 +82,7 @@ func (x *index) given(setting string) bool {
 // setAsideReading sets aside a row of the readings sheet. A row of the boards sheet stays used for its sizes.
 func (x *index) setAsideReading(r *Reading, why string) {
 	for i := range x.job.Boards {
-		if o := x.job.Boards[i].Origin; o.File == r.Origin.File && o.Sheet == r.Origin.Sheet && o.Row == r.Origin.Row {
+		if x.job.Boards[i].Origin.SameRow(r.Origin) {
 			return
 		}
 	}

@@ -420,7 +420,7 @@ func TestFitLaws(t *testing.T) {
 func TestCuttingTouchesNoLoad(t *testing.T) {
 	job := func(field string) *Job {
 		return fitJob(func(j *Job) {
-			j.Boards[0].Origin = Origin{File: "week.xlsx", Sheet: "Boards", Row: 4, Cols: map[string]int{"board": 1, "cup": 3, "cut out": 5}}
+			j.Boards[0].Origin = Origin{Table: &Table{File: "week.xlsx", Sheet: "Boards", Cols: map[string]int{"board": 1, "cup": 3, "cut out": 5}}, Row: 4}
 			j.Sales = []Sale{{ID: "S1", Load: "K1", Boards: []string{"1"}}}
 			j.Findings.Add("C001", j.Boards[0].Origin.At(field), "", "let it calculate", "never calculated")
 		})

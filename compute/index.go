@@ -90,9 +90,10 @@ func (x *index) say(code finding.Code, at finding.Place, stands, hint, problem s
 
 // setAside moves a row from used to set aside, once a check has shown that it can't be used.
 func (x *index) setAside(o Origin, why string) {
+	at := o.At("")
 	for i := range x.out.Accounts {
 		a := &x.out.Accounts[i]
-		if a.File != o.File || o.Sheet != "" && a.Sheet != o.Sheet {
+		if a.File != at.File || at.Sheet != "" && a.Sheet != at.Sheet {
 			continue
 		}
 		for k := range a.Rows {

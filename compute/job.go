@@ -11,17 +11,43 @@ import (
 	"drytally/compute/wood"
 )
 
-// Origin is the row a record was read from, and the column of each of its fields by the field's name.
-type Origin struct {
+// Table is a table that records were read from: the sheet it stands on, and the column of each field by the field's name.
+type Table struct {
 	File, Sheet string
-	Row         int
 	Cols        map[string]int
+}
+
+// Origin is the row a record was read from. The records of one table share its Table, which is never changed; it is nil when
+// they come from none.
+type Origin struct {
+	Table *Table
+	Row   int
 }
 
 // At gives the place of a field of the record; the whole row when the field was not in the sheet.
 func (o Origin) At(field string) finding.Place {
-	return finding.Place{File: o.File, Sheet: o.Sheet, Row: o.Row, Col: o.Cols[field]}
+	if o.Table == nil {
+		return finding.Place{Row: o.Row}
+	}
+	return finding.Place{File: o.Table.File, Sheet: o.Table.Sheet, Row: o.Row, Col: o.Table.Cols[field]}
 }
+
+// Cols gives the column of each field that was in the sheet, by the field's name.
+func (o Origin) Cols() map[string]int {
+	if o.Table == nil {
+		return nil
+	}
+	return o.Table.Cols
+}
+
+// SameSheet reports whether two records stand on one sheet.
+func (o Origin) SameSheet(p Origin) bool {
+	a, b := o.At(""), p.At("")
+	return a.File == b.File && a.Sheet == b.Sheet
+}
+
+// SameRow reports whether two records were read from one row.
+func (o Origin) SameRow(p Origin) bool { return o.At("") == p.At("") }
 
 // Kind names a kind of table. The kinds are those of the sheets a sawyer keeps.
 type Kind string

@@ -48,7 +48,7 @@ func TestKilnAccountsForEveryBoard(t *testing.T) {
 		job.Loads = []Load{{ID: "K1", DateIn: sawn(time.March, 1), DateOut: sawn(time.April, 1)}, {ID: "K2"}, {ID: "K3", DateIn: sawn(time.May, 1)}}
 		total := 0
 		for i := range rapid.IntRange(0, 12).Draw(t, "rows") {
-			c := Cut{Origin: Origin{File: "cuts.csv", Row: i + 2}, Species: woodNamed(rapid.SampledFrom(woods).Draw(t, "wood")), Load: rapid.SampledFrom([]string{"", "K1", "k-2", "K3", "K9"}).Draw(t, "load"),
+			c := Cut{Origin: Origin{Table: &Table{File: "cuts.csv"}, Row: i + 2}, Species: woodNamed(rapid.SampledFrom(woods).Draw(t, "wood")), Load: rapid.SampledFrom([]string{"", "K1", "k-2", "K3", "K9"}).Draw(t, "load"),
 				Thickness: units.Fraction(int64(rapid.IntRange(6, 24).Draw(t, "eighths")), 8), Width: units.Length(rapid.IntRange(2, 20).Draw(t, "wide")) * units.Inch,
 				Length: units.Length(rapid.IntRange(4, 16).Draw(t, "long")) * units.Foot, Pieces: rapid.IntRange(1, 200).Draw(t, "pieces")}
 			total += c.Pieces
@@ -138,7 +138,7 @@ func saleJob() *Job {
 	job := &Job{Settings: Defaults(), Loads: []Load{{ID: "K1", Use: "interior flooring", DateOut: sawn(3, 30)}}}
 	for i := range 6 {
 		id := fmt.Sprintf("A%d", i+1)
-		job.Boards = append(job.Boards, Board{Origin: Origin{File: "b.csv", Row: i + 2}, ID: id, Load: "K1", Species: woodNamed("white ash"), Thickness: []units.Length{units.Fraction(17, 16)}, Width: 6 * units.Inch, Length: 8 * units.Foot})
+		job.Boards = append(job.Boards, Board{Origin: Origin{Table: &Table{File: "b.csv"}, Row: i + 2}, ID: id, Load: "K1", Species: woodNamed("white ash"), Thickness: []units.Length{units.Fraction(17, 16)}, Width: 6 * units.Inch, Length: 8 * units.Foot})
 	}
 	job.Sales = []Sale{{ID: "S1", Load: "K1", Boards: []string{"A1", "A2", "A3"}}}
 	return job

@@ -195,7 +195,7 @@ func TestLoss(t *testing.T) {
 			j.Boards[i].Nominal = units.Inch
 		}
 		for i, w := range weights {
-			j.Weights = append(j.Weights, Weight{Origin: Origin{File: "week.xlsx", Sheet: "weights", Row: 3 + i, Cols: map[string]int{"weight": 3}}, Sample: "S-1", Load: "K1", Date: on.AddDate(0, 0, i), Weight: units.Grams(w)})
+			j.Weights = append(j.Weights, Weight{Origin: Origin{Table: &Table{File: "week.xlsx", Sheet: "weights", Cols: map[string]int{"weight": 3}}, Row: 3 + i}, Sample: "S-1", Load: "K1", Date: on.AddDate(0, 0, i), Weight: units.Grams(w)})
 		}
 		j.Weights = append(j.Weights, Weight{Origin: row("weights", 2), Sample: "S1", Load: "K1", Date: on, Wet: units.Grams(160), Ovendry: units.Grams(100)})
 		return j

@@ -222,7 +222,7 @@ func (x *index) withholdSale(s *SaleResult) {
 func (s *SaleResult) priceCell(p finding.Place) bool {
 	for _, row := range s.Sales {
 		for _, field := range []string{"price", "price per board foot", "sum"} {
-			if col := row.Origin.Cols[field]; col != 0 && p == row.Origin.At(field) {
+			if at := row.Origin.At(field); at.Col != 0 && p == at {
 				return true
 			}
 		}

@@ -80,7 +80,7 @@ func TestOwnSpreadAndSetting(t *testing.T) {
 	}{{10, true}, {20, false}, {60, false}} {
 		job := sawnJob(printedBoards, none, none)
 		job.Settings.SawSpread = units.Fraction(c.set, 1000)
-		o := Origin{File: "week.xlsx", Sheet: "Settings", Row: 4, Cols: map[string]int{"value": 2}}
+		o := Origin{Table: &Table{File: "week.xlsx", Sheet: "Settings", Cols: map[string]int{"value": 2}}, Row: 4}
 		job.Settings.Used = []SettingUsed{{Name: "saw spread", Place: o.At("value")}}
 		r := Assess(job)
 		warned := false

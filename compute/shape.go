@@ -143,7 +143,7 @@ func (x *index) orNothing(l units.Length) string {
 func (x *index) stileOf(i int) (units.Length, bool) {
 	best, at := units.Length(0), -1
 	for k := range x.wanted {
-		if x.shape[k].Kind != profile.Stile || x.wanted[k].Width == 0 || x.wanted[k].Origin.File != x.wanted[i].Origin.File || x.wanted[k].Origin.Sheet != x.wanted[i].Origin.Sheet {
+		if x.shape[k].Kind != profile.Stile || x.wanted[k].Width == 0 || !x.wanted[k].Origin.SameSheet(x.wanted[i].Origin) {
 			continue
 		}
 		if at < 0 || k < i {
@@ -158,7 +158,7 @@ func (x *index) stileOf(i int) (units.Length, bool) {
 func (x *index) boardsOfBatten(i int) (int, bool) {
 	at := -1
 	for k := range x.wanted {
-		if x.shape[k].Kind == profile.BoardBatten && x.wanted[k].Origin.File == x.wanted[i].Origin.File && x.wanted[k].Origin.Sheet == x.wanted[i].Origin.Sheet && (at < 0 || k < i) {
+		if x.shape[k].Kind == profile.BoardBatten && x.wanted[k].Origin.SameSheet(x.wanted[i].Origin) && (at < 0 || k < i) {
 			at = k
 		}
 	}

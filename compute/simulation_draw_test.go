@@ -152,7 +152,7 @@ func (d draw) measure(sim *simulated, easy bool) {
 }
 
 func simRow(sheet string, n int) Origin {
-	return Origin{File: "week.xlsx", Sheet: sheet, Row: n, Cols: map[string]int{"reading": 2, "board": 1}}
+	return Origin{Table: &Table{File: "week.xlsx", Sheet: sheet, Cols: map[string]int{"reading": 2, "board": 1}}, Row: n}
 }
 
 // choose draws boards at random in each third of the courses, in proportion; or the top courses and ends, which are easy.

@@ -74,7 +74,8 @@ func accounted(books []*sheet.Workbook, r *compute.Result) error {
 		}
 	}
 	for _, o := range origins(r.Job) {
-		at := row{o.File, o.Sheet, o.Row}
+		p := o.At("")
+		at := row{p.File, p.Sheet, p.Row}
 		f, ok := fates[at]
 		if unclaimed := f.Why == "numbers outside any table" || f.Why == "no table recognized"; !ok || unclaimed || f.Fate == compute.NotData {
 			return fmt.Errorf("a record comes from %v, whose fate is %q, %q", at, f.Fate, f.Why)

@@ -298,10 +298,11 @@ func asked(p price.Price, currency string) string {
 }
 
 func at(o compute.Origin) string {
-	if o.Sheet != "" {
-		return fmt.Sprintf("%s:%d", o.Sheet, o.Row)
+	p := o.At("")
+	if p.Sheet != "" {
+		return fmt.Sprintf("%s:%d", p.Sheet, p.Row)
 	}
-	return fmt.Sprintf("%s:%d", o.File, o.Row)
+	return fmt.Sprintf("%s:%d", p.File, p.Row)
 }
 
 // several gives what was measured in more than one place.

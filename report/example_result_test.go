@@ -30,11 +30,11 @@ func examplePine() wood.Species {
 }
 
 func exampleOrigin(sheet string, row int, fields ...string) compute.Origin {
-	o := compute.Origin{File: "week42.xlsx", Sheet: sheet, Row: row, Cols: map[string]int{}}
+	table := &compute.Table{File: "week42.xlsx", Sheet: sheet, Cols: map[string]int{}}
 	for i, f := range fields {
-		o.Cols[f] = i + 1
+		table.Cols[f] = i + 1
 	}
-	return o
+	return compute.Origin{Table: table, Row: row}
 }
 
 // exampleBoards makes n boards of a load with every kind of reading among them.

@@ -233,14 +233,14 @@ func TestResultsJSONHoldsWhatIsRarelyThere(t *testing.T) {
 // A row that could not be read stands among the readings where the sheet has it.
 func TestUnreadRowsStandInTheirPlaces(t *testing.T) {
 	at := func(sheet string, row int) compute.Origin {
-		return compute.Origin{File: "w.xlsx", Sheet: sheet, Row: row}
+		return compute.Origin{Table: &compute.Table{File: "w.xlsx", Sheet: sheet}, Row: row}
 	}
 	r := &compute.Result{Job: &compute.Job{
 		Readings: []compute.Reading{{Origin: at("A", 3)}, {Origin: at("A", 3)}, {Origin: at("A", 7)}, {Origin: at("B", 2)}},
 		Unread:   []compute.Unread{{Origin: at("A", 2)}, {Origin: at("A", 5)}, {Origin: at("A", 6)}, {Origin: at("A", 9)}, {Origin: at("B", 4)}, {Origin: at("C", 1)}}}}
 	var got []string
 	for _, row := range exampleJob(r).readingRows() {
-		got = append(got, fmt.Sprintf("%s%d %v", row.Origin.Sheet, row.Origin.Row, row.aside))
+		got = append(got, fmt.Sprintf("%s%d %v", row.Origin.Table.Sheet, row.Origin.Row, row.aside))
 	}
 	want := "A2 true, A3 false, A3 false, A5 true, A6 true, A7 false, A9 true, B2 false, B4 true, C1 true"
 	if words := strings.Join(got, ", "); words != want {

@@ -14,8 +14,8 @@ import (
 // originColumns tell the row of the owner's sheet.
 func originColumns[T any](get func(T) compute.Origin) []column[T] {
 	return []column[T]{
-		{head: "File", width: 18, cell: func(v T) any { return get(v).File }},
-		{head: "Sheet", width: 14, cell: func(v T) any { return get(v).Sheet }},
+		{head: "File", width: 18, cell: func(v T) any { return get(v).At("").File }},
+		{head: "Sheet", width: 14, cell: func(v T) any { return get(v).At("").Sheet }},
 		{head: "Row", width: 7, cell: func(v T) any { return countCell(get(v).Row) }},
 	}
 }

@@ -314,7 +314,7 @@ func TestResultsJSONKnowsEveryField(t *testing.T) {
 		{compute.SizeResult{}, 48}, {compute.SaleResult{}, 24}, {compute.Job{}, 18}, {compute.Cut{}, 13}, {compute.Board{}, 22},
 		{compute.Reading{}, 13}, {compute.Weight{}, 10}, {compute.Air{}, 9}, {compute.Wanted{}, 19}, {compute.Load{}, 13}, {compute.Sale{}, 12},
 		{compute.Settings{}, 41}, {compute.SettingUsed{}, 4}, {finding.Finding{}, 6}, {compute.RowFate{}, 4}, {units.Estimate{}, 6},
-		{compute.Unread{}, 5}, {compute.Core{}, 7}, {compute.Climate{}, 6}, {compute.Origin{}, 4}, {compute.Account{}, 3}, {compute.InputFile{}, 2},
+		{compute.Unread{}, 5}, {compute.Core{}, 7}, {compute.Climate{}, 6}, {compute.Origin{}, 2}, {compute.Table{}, 3}, {compute.Account{}, 3}, {compute.InputFile{}, 2},
 		{compute.Sawing{}, 2}, {compute.Statement{}, 2}, {compute.Gradient{}, 7}, {compute.Layers{}, 6}, {compute.Stratum{}, 11},
 		{compute.HouseShrinkage{}, 12}, {compute.MeterComparison{}, 13}, {compute.MeterPair{}, 5}, {compute.MeterLine{}, 8}, {compute.LinePoint{}, 4},
 		{compute.HeatRecord{}, 9}, {compute.HeldAt{}, 5}, {heat.Figure{}, 6}, // its kind stays out

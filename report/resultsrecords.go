@@ -42,7 +42,7 @@ func (j *job) fates() map[finding.Place]compute.Fate {
 
 // fateOf gives the word for what became of the row of a record. A record that no account knows was used: it has a record.
 func fateOf(fates map[finding.Place]compute.Fate, o compute.Origin) string {
-	if f, ok := fates[finding.Place{File: o.File, Sheet: o.Sheet, Row: o.Row}]; ok {
+	if f, ok := fates[o.At("")]; ok {
 		return f.String()
 	}
 	return compute.Used.String()
@@ -50,7 +50,8 @@ func fateOf(fates map[finding.Place]compute.Fate, o compute.Origin) string {
 
 // jsOrigin writes the row of a record.
 func jsOrigin(o compute.Origin) jsObject {
-	return jsObject{{"file", o.File}, {"sheet", o.Sheet}, {"row", o.Row}}
+	at := o.At("")
+	return jsObject{{"file", at.File}, {"sheet", at.Sheet}, {"row", at.Row}}
 }
 
 // jsRecords writes every record as it was read, in the order of its row. A record whose row was set aside afterwards is
@@ -59,8 +60,8 @@ func (j *job) jsRecords() any {
 	fates := j.fates()
 	record := func(o compute.Origin, aside bool, fields ...jsPair) any {
 		cells := jsLine{}
-		for _, field := range slices.Sorted(maps.Keys(o.Cols)) {
-			if o.Cols[field] > 0 {
+		for _, field := range slices.Sorted(maps.Keys(o.Cols())) {
+			if o.Cols()[field] > 0 {
 				cells = append(cells, jsPair{field, o.At(field).Cell()})
 			}
 		}
@@ -104,8 +105,8 @@ func (j *job) readingRows() []readingRow {
 		// Behind the last row of its sheet that stands above it; else before the first of its sheet; else at the end.
 		at := len(rows)
 		for i := len(rows) - 1; i >= 0; i-- {
-			if o := rows[i].Origin; o.File == u.Origin.File && o.Sheet == u.Origin.Sheet {
-				if at = i; o.Row <= u.Origin.Row {
+			if rows[i].Origin.SameSheet(u.Origin) {
+				if at = i; rows[i].Origin.Row <= u.Origin.Row {
 					at = i + 1
 					break
 				}

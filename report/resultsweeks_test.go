@@ -88,7 +88,7 @@ func TestResultsOfTheDemoWeeks(t *testing.T) {
 func recordOf(t *testing.T, r *compute.Result, b *compute.Board) int {
 	t.Helper()
 	for i := range r.Job.Boards {
-		if o := r.Job.Boards[i].Origin; o.File == b.Origin.File && o.Sheet == b.Origin.Sheet && o.Row == b.Origin.Row {
+		if r.Job.Boards[i].Origin.SameRow(b.Origin) {
 			return i
 		}
 	}

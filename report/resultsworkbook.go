@@ -207,7 +207,7 @@ func notedTable[T any](j *job, b *book, name string, rows []T, columns []column[
 			continue
 		}
 		notes := map[int][]string{} // by column
-		for _, f := range of[finding.Place{File: o.File, Sheet: o.Sheet, Row: o.Row}] {
+		for _, f := range of[o.At("")] {
 			if own != "" && ofAnother(o, own, f.Place.Col) {
 				continue
 			}
@@ -229,7 +229,7 @@ func notedTable[T any](j *job, b *book, name string, rows []T, columns []column[
 // ofAnother reports whether a column holds another field of the same kind than own: "reading 2" beside "reading".
 func ofAnother(o compute.Origin, own string, col int) bool {
 	kind := strings.TrimRight(own, " 0123456789")
-	for field, at := range o.Cols {
+	for field, at := range o.Cols() {
 		if at == col && field != own && strings.TrimRight(field, " 0123456789") == kind {
 			return true
 		}
@@ -246,7 +246,7 @@ func noteColumn[T any](columns []column[T], o compute.Origin, col int) int {
 		if c.field == "" {
 			continue
 		}
-		for field, at := range o.Cols {
+		for field, at := range o.Cols() {
 			// Several columns may hold one field: thickness, thickness 2.
 			if at == col && (field == c.field || strings.HasPrefix(field, c.field+" ")) {
 				return i

@@ -240,7 +240,8 @@ func (j *job) drawOwnNotes(d *page.Doc) {
 		of[note][kind] = append(of[note][kind], item)
 	}
 	addRow := func(o compute.Origin, note string) {
-		add(j.cellName(finding.Place{File: o.File, Sheet: o.Sheet})+" row", strconv.Itoa(o.Row), note)
+		at := o.At("")
+		add(j.cellName(finding.Place{File: at.File, Sheet: at.Sheet})+" row", strconv.Itoa(o.Row), note)
 	}
 	for _, l := range j.Job.Loads {
 		add("load", shortID(l.ID), l.Note)

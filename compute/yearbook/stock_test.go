@@ -29,11 +29,11 @@ func newSheet(name string) *sheet {
 
 func (s *sheet) origin(fields ...string) compute.Origin {
 	s.row++
-	o := compute.Origin{File: s.job.Files[0].Name, Sheet: "All", Row: s.row, Cols: map[string]int{}}
+	table := &compute.Table{File: s.job.Files[0].Name, Sheet: "All", Cols: map[string]int{}}
 	for i, f := range fields {
-		o.Cols[f] = i + 1
+		table.Cols[f] = i + 1
 	}
-	return o
+	return compute.Origin{Table: table, Row: s.row}
 }
 
 func on(n int) time.Time { return time.Date(2026, time.March, n, 0, 0, 0, 0, time.UTC) }

@@ -25,10 +25,10 @@ type binder struct {
 	loadAbove, loadFrom string
 	saidLoad            bool
 	woods               map[string]wood.Match // names looked up so far
-	// Room taken again for every row, and the columns of the tables read so far.
+	// Room taken again for every row, and the tables read so far.
 	row     *rowValues
 	byCol   map[int]sheet.Cell
-	cols    map[colsKey]map[string]int
+	tables  map[tableKey]*compute.Table
 	regions []region     // of the sheet being read, when lines of text are looked for between them
 	amounts []pricedWood // prices of the settings, until all settings are read
 }

@@ -160,7 +160,7 @@ func (b *binder) readGrid(r region) {
 	said := false
 	date, temp := b.dateIn(r.title), b.tempIn(r.title)
 	reading := Field{Name: "reading", What: aReading}
-	cols := map[int]map[string]int{} // of the readings of one spot
+	tables := map[int]*compute.Table{} // of the readings of one spot
 	for i := range b.sheet.Rows {
 		row := &b.sheet.Rows[i]
 		if row.Number <= r.headLast || row.Number > r.until || !hasContent(row) {
@@ -186,13 +186,11 @@ func (b *binder) readGrid(r region) {
 				if x.State == units.NotTaken {
 					continue
 				}
-				o := b.origin(row.Number)
-				if cols[c.Col] == nil {
-					cols[c.Col] = map[string]int{"reading": c.Col, "course": r.grid.corner}
+				if tables[c.Col] == nil {
+					tables[c.Col] = b.table(map[string]int{"reading": c.Col, "course": r.grid.corner})
 				}
-				o.Cols = cols[c.Col]
 				b.job.Readings = append(b.job.Readings, compute.Reading{
-					Origin: o, Field: "reading", Load: load, Course: course, Spot: spot, Value: x, WoodTemp: temp, Date: date})
+					Origin: compute.Origin{Table: tables[c.Col], Row: row.Number}, Field: "reading", Load: load, Course: course, Spot: spot, Value: x, WoodTemp: temp, Date: date})
 				used++
 			}
 		}

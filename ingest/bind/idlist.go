@@ -241,9 +241,10 @@ func (b *binder) wholeLoads() {
 
 // demote sets a row aside after its sheet was closed.
 func (b *binder) demote(o compute.Origin) {
+	at := o.At("")
 	for i := range b.job.Accounts {
 		a := &b.job.Accounts[i]
-		if a.File != o.File || o.Sheet != "" && a.Sheet != o.Sheet {
+		if a.File != at.File || at.Sheet != "" && a.Sheet != at.Sheet {
 			continue
 		}
 		for k := range a.Rows {

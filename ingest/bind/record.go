@@ -50,7 +50,7 @@ func sizeInto(v *rowValues, thickness, width, length, pieces string) {
 	put := func(name string, l units.Length) {
 		if name != "" && l != 0 && !v.has(name) {
 			v.set(name, value{lengths: []units.Length{l}})
-			v.setCol(name, v.origin.Cols["size"])
+			v.setCol(name, v.origin.Cols()["size"])
 		}
 	}
 	put(thickness, s.Thickness)
@@ -58,7 +58,7 @@ func sizeInto(v *rowValues, thickness, width, length, pieces string) {
 	put(length, s.Length)
 	if pieces != "" && s.Pieces > 0 && !v.has(pieces) {
 		v.set(pieces, value{count: s.Pieces})
-		v.setCol(pieces, v.origin.Cols["size"])
+		v.setCol(pieces, v.origin.Cols()["size"])
 	}
 }
 
@@ -69,7 +69,7 @@ func (b *binder) makeCut(v *rowValues) string {
 	}
 	if !v.has("green thickness") && !v.bad["green thickness"] && v.length("sawn at") != 0 { // only the setting is written
 		v.set("green thickness", *v.value("sawn at"))
-		v.origin.Cols["green thickness"] = v.origin.Cols["sawn at"]
+		v.setCol("green thickness", v.origin.Cols()["sawn at"])
 	}
 	for _, need := range []string{"green thickness", "green width", "length"} {
 		if v.length(need) == 0 {
@@ -168,17 +168,17 @@ func (v *rowValues) tempOf(reading string) units.Temperature {
 	}
 	columns, best := 0, ""
 	next := 1 << 30
-	for name, col := range v.origin.Cols {
-		if (field(name, "reading") || name == secondMeter) && col > v.origin.Cols[reading] {
+	for name, col := range v.origin.Cols() {
+		if (field(name, "reading") || name == secondMeter) && col > v.origin.Cols()[reading] {
 			next = min(next, col)
 		}
 	}
-	for name, col := range v.origin.Cols {
+	for name, col := range v.origin.Cols() {
 		if !field(name, "wood temperature") {
 			continue
 		}
 		columns++
-		if col > v.origin.Cols[reading] && col < next && (best == "" || col < v.origin.Cols[best]) {
+		if col > v.origin.Cols()[reading] && col < next && (best == "" || col < v.origin.Cols()[best]) {
 			best = name
 		}
 	}

@@ -23,8 +23,7 @@ type carried struct {
 
 // origin gives the origin of a record of one row, its columns still to be named.
 func (b *binder) origin(row int) compute.Origin {
-	at := b.at(row, 0)
-	return compute.Origin{File: at.File, Sheet: at.Sheet, Row: row, Cols: map[string]int{}}
+	return compute.Origin{Table: b.table(map[string]int{}), Row: row}
 }
 
 // readRegion reads the rows of one table.
@@ -296,32 +295,38 @@ func (b *binder) freshRow(r region, row int) *rowValues {
 	clear(v.bad)
 	clear(v.filled)
 	v.names, v.at, v.shared = v.names[:0], v.at[:0], true
-	at := b.at(row, 0)
-	v.origin = compute.Origin{File: at.File, Sheet: at.Sheet, Row: row, Cols: b.colsOf(r)}
+	v.origin = compute.Origin{Table: b.tableFor(r), Row: row}
 	return v
 }
 
-// colsOf gives the column of every field of a table.
-func (b *binder) colsOf(r region) map[string]int {
-	id := colsKey{b.sheet, r.headFirst, r.firstCol}
-	cols, made := b.cols[id]
+// table gives a table of the sheet being read, whose fields stand in these columns.
+func (b *binder) table(cols map[string]int) *compute.Table {
+	at := b.at(0, 0)
+	return &compute.Table{File: at.File, Sheet: at.Sheet, Cols: cols}
+}
+
+// tableFor gives the table of a region, which the records of all its rows share.
+func (b *binder) tableFor(r region) *compute.Table {
+	id := tableKey{b.sheet, r.headFirst, r.firstCol}
+	table, made := b.tables[id]
 	if !made {
-		cols = map[string]int{}
+		cols := map[string]int{}
 		for _, k := range r.cols {
 			if k.field >= 0 {
 				cols[k.name] = k.col
 			}
 		}
-		if b.cols == nil {
-			b.cols = map[colsKey]map[string]int{}
+		table = b.table(cols)
+		if b.tables == nil {
+			b.tables = map[tableKey]*compute.Table{}
 		}
-		b.cols[id] = cols
+		b.tables[id] = table
 	}
-	return cols
+	return table
 }
 
-// colsKey names a table by where its heading stands.
-type colsKey struct {
+// tableKey names a table by where its heading stands.
+type tableKey struct {
 	sheet         *sheet.Sheet
 	row, firstCol int
 }
@@ -354,7 +359,7 @@ func (b *binder) readRow(r region, row *sheet.Row, cells []sheet.Cell, above map
 			why = f.Name + " not readable"
 			break
 		}
-		b.say("T001", b.at(row.Number, v.origin.Cols[f.Name]), "", "fill the cell, or clear the row if it is not meant",
+		b.say("T001", b.at(row.Number, v.origin.Cols()[f.Name]), "", "fill the cell, or clear the row if it is not meant",
 			"this row of the %s table has no %s", r.table.Kind, f.Name)
 		break
 	}

@@ -44,7 +44,7 @@ type value struct {
 // quicker than a map, and needs no memory of its own.
 type rowValues struct {
 	origin compute.Origin
-	shared bool            // origin.Cols is that of all rows of the table; setCol copies it first
+	shared bool            // origin.Table is that of all rows of the table; setCol copies it first
 	names  []string        // field names in column order
 	at     []value         // in the order of names
 	bad    map[string]bool // cells that hold something that could not be read
@@ -62,9 +62,11 @@ func (v *rowValues) value(name string) *value {
 // setCol says which column a field was read from.
 func (v *rowValues) setCol(name string, col int) {
 	if v.shared {
-		v.origin.Cols, v.shared = maps.Clone(v.origin.Cols), false
+		own := *v.origin.Table
+		own.Cols = maps.Clone(own.Cols)
+		v.origin.Table, v.shared = &own, false
 	}
-	v.origin.Cols[name] = col
+	v.origin.Table.Cols[name] = col
 }
 
 func (v *rowValues) has(name string) bool             { return slices.Contains(v.names, name) }
@@ -88,11 +90,12 @@ func (v *rowValues) set(name string, val value) {
 
 // only copies the row with some of its fields.
 func (v *rowValues) only(names ...string) *rowValues {
-	c := &rowValues{origin: v.origin, bad: map[string]bool{}, filled: map[string]bool{}}
-	c.origin.Cols = map[string]int{}
+	own := *v.origin.Table
+	own.Cols = map[string]int{}
+	c := &rowValues{origin: compute.Origin{Table: &own, Row: v.origin.Row}, bad: map[string]bool{}, filled: map[string]bool{}}
 	for _, n := range names {
-		if col, ok := v.origin.Cols[n]; ok {
-			c.origin.Cols[n] = col
+		if col, ok := v.origin.Cols()[n]; ok {
+			own.Cols[n] = col
 		}
 		if v.bad[n] {
 			c.bad[n] = true

@@ -214,7 +214,7 @@ func (b *binder) readWide(r region) {
 		}
 		if !fixed.has(need) {
 			if !fixed.bad[need] {
-				b.say("T001", b.at(row.Number, fixed.origin.Cols[need]), "", "fill the cell, or clear the row if it is not meant", "this row of the %s table has no %s", r.table.Kind, need)
+				b.say("T001", b.at(row.Number, fixed.origin.Cols()[need]), "", "fill the cell, or clear the row if it is not meant", "this row of the %s table has no %s", r.table.Kind, need)
 			}
 			b.fate(row.Number, r.table.Kind, compute.SetAside, need+" missing or not readable")
 			continue
