@@ -36,10 +36,17 @@ func week(n int, mcs ...float64) *Job {
 		if step > 1 {
 			at = (i*step + i*step/n) % n
 		}
-		job.Readings = append(job.Readings, Reading{Origin: row("readings", i+2), Field: "reading", Board: job.Boards[at].ID, Load: "K1",
-			Value: units.Reading{State: units.Number, MC: units.Percent(mc)}, WoodTemp: units.Celsius(22.7), Date: time.Date(2026, 5, 2, 0, 0, 0, 0, time.UTC)})
+		job.Readings = append(job.Readings, Reading{Taking: &Taking{Field: "reading", Load: "K1", Date: time.Date(2026, 5, 2, 0, 0, 0, 0, time.UTC)}, Origin: row("readings", i+2), Board: job.Boards[at].ID,
+			Value: units.Reading{State: units.Number, MC: units.Percent(mc)}, WoodTemp: units.Celsius(22.7)})
 	}
 	return job
+}
+
+// taken changes how one reading was taken, and not how those were that share its Taking.
+func (r *Reading) taken(change func(*Taking)) {
+	own := *r.Taking
+	change(&own)
+	r.Taking = &own
 }
 
 func row(sheet string, n int) Origin {
@@ -155,7 +162,7 @@ func TestVerdictPlaces(t *testing.T) {
 	job := week(60)
 	for i := range 25 { // the top five courses only
 		b := job.Boards[59-i]
-		job.Readings = append(job.Readings, Reading{Origin: row("readings", i+2), Field: "reading", Board: b.ID, Load: "K1",
+		job.Readings = append(job.Readings, Reading{Taking: &Taking{Field: "reading", Load: "K1"}, Origin: row("readings", i+2), Board: b.ID,
 			Value: units.Reading{State: units.Number, MC: units.Percent(8)}, WoodTemp: units.Celsius(22.7)})
 	}
 	if l := only(t, job); l.Verdict != NotShown || !strings.Contains(reasons(l), "slow-places-missing") {

@@ -92,7 +92,7 @@ func TestFitBoards(t *testing.T) {
 			j.Settings.MeterSpecies, j.Settings.MeterWoodTemp = Yes, Yes
 			j.Loads[0].Limit = units.Percent(20)
 			for _, b := range j.Boards {
-				j.Readings = append(j.Readings, Reading{Board: b.ID, Load: "K1", Value: units.Reading{State: units.Number, MC: units.Percent(14)}})
+				j.Readings = append(j.Readings, Reading{Taking: &Taking{Load: "K1"}, Board: b.ID, Value: units.Reading{State: units.Number, MC: units.Percent(14)}})
 			}
 		}, edge: 2, boards: 3},
 	}
@@ -328,7 +328,7 @@ func drawnFitJob(t *rapid.T) *Job {
 			b.CutOut.Total, b.CutOut.Unread = in(0, 12, "lose"), rapid.IntRange(0, 9).Draw(t, "unread") == 0
 		}
 		if rapid.IntRange(0, 5).Draw(t, "reading") == 0 {
-			j.Readings = append(j.Readings, Reading{Board: b.ID, Load: b.Load, Value: units.Reading{State: units.Number, MC: units.Percent(float64(rapid.IntRange(7, 20).Draw(t, "mc")))}})
+			j.Readings = append(j.Readings, Reading{Taking: &Taking{Load: b.Load}, Board: b.ID, Value: units.Reading{State: units.Number, MC: units.Percent(float64(rapid.IntRange(7, 20).Draw(t, "mc")))}})
 		}
 		j.Boards = append(j.Boards, b)
 	}

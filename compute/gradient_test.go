@@ -15,8 +15,8 @@ func layered(pairs ...[2]string) *Job {
 	on := time.Date(2026, 5, 2, 0, 0, 0, 0, time.UTC)
 	for i, p := range pairs {
 		for k, where := range []string{"shell", "core"} {
-			job.Readings = append(job.Readings, Reading{Origin: row("readings", 2*i+k+2), Field: "reading", Board: job.Boards[i].ID, Load: "K1", Where: where,
-				Value: reading(p[k]), WoodTemp: units.Celsius(22.7), Date: on})
+			job.Readings = append(job.Readings, Reading{Taking: &Taking{Field: "reading", Load: "K1", Where: where, Date: on}, Origin: row("readings", 2*i+k+2), Board: job.Boards[i].ID,
+				Value: reading(p[k]), WoodTemp: units.Celsius(22.7)})
 		}
 	}
 	return job
@@ -121,7 +121,7 @@ func TestLayerOf(t *testing.T) {
 		{"shell to core", 0, 0, anyDepth}, {"", units.Fraction(1, 8), 0, shellLayer}, {"", units.Fraction(1, 4), 0, anyDepth},
 		{"", units.Fraction(1, 2), 0, coreLayer}, {"face", units.Fraction(1, 2), 0, shellLayer}, {"", units.Fraction(1, 2), 1, anyDepth},
 	} {
-		got := x.layerOf(boardReading{board: tt.board, reading: &Reading{Where: tt.where, Depth: tt.depth}})
+		got := x.layerOf(boardReading{board: tt.board, reading: &Reading{Taking: &Taking{Where: tt.where, Depth: tt.depth}}})
 		if got != tt.want {
 			t.Errorf("%q at %s: layer %d, want %d", tt.where, tt.depth, got, tt.want)
 		}
@@ -132,7 +132,7 @@ func TestLayerOf(t *testing.T) {
 func TestShellOnly(t *testing.T) {
 	job := week(5, many(5, 8)...)
 	for i := range job.Readings {
-		job.Readings[i].Where = "shell"
+		job.Readings[i].taken(func(t *Taking) { t.Where = "shell" })
 	}
 	wantSaid(t, spoken(t, only(t, job)), "On 5 boards only the shell was read")
 }

@@ -224,7 +224,7 @@ func TestKnownMC(t *testing.T) {
 	job := ownBoards(6, 0.08, 5)
 	job.Readings[0].Value = reading("LO")
 	job.Readings[1].Value = units.Reading{State: units.Number, MC: units.Percent(26)}
-	job.Readings[1].Date = time.Time{}
+	job.Readings[1].taken(func(t *Taking) { t.Date = time.Time{} })
 	if h := Assess(job).House; len(h) != 1 || h[0].Boards+len(h[0].LeftOut) != 4 {
 		t.Errorf("%+v, want the four boards with a number well under fiber saturation", h)
 	}

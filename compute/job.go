@@ -212,18 +212,24 @@ type Stretch struct {
 
 // Reading is one answer of the moisture meter.
 type Reading struct {
+	*Taking      // never nil
 	Origin       Origin
-	Field        string // the field (and so the cell) of the origin that holds this reading
 	Board        string // empty when the place is given instead
-	Load         string
 	Course, Spot int
 	Value        units.Reading
 	WoodTemp     units.Temperature
-	Date         time.Time
-	Depth        units.Length
-	Where        string // end, middle, face, core ... as written
-	Meter        string // which meter, when several are told apart; empty is the meter of the settings
-	Note         string
+}
+
+// Taking is how a reading was taken. A season has half a million readings, most of them taken like the one before: readings
+// taken alike share one Taking, which is never changed.
+type Taking struct {
+	Field string // the field (and so the cell) of the origin that holds the reading
+	Load  string
+	Date  time.Time
+	Depth units.Length
+	Where string // end, middle, face, core ... as written
+	Meter string // which meter, when several are told apart; empty is the meter of the settings
+	Note  string
 }
 
 // Unread is a row of readings none of which could be read. Its board is known to be in the load all the same.

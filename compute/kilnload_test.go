@@ -149,7 +149,7 @@ func saleJob() *Job {
 func TestSaleWeight(t *testing.T) {
 	read := func(job *Job, n int) *Job {
 		for i := range n {
-			job.Readings = append(job.Readings, Reading{Board: fmt.Sprintf("A%d", i+1), Load: "K1", Value: units.Reading{State: units.Number, MC: units.Percent(8)}, WoodTemp: units.Celsius(21), Date: sawn(4, 1)})
+			job.Readings = append(job.Readings, Reading{Taking: &Taking{Load: "K1", Date: sawn(4, 1)}, Board: fmt.Sprintf("A%d", i+1), Value: units.Reading{State: units.Number, MC: units.Percent(8)}, WoodTemp: units.Celsius(21)})
 		}
 		return job
 	}

@@ -118,7 +118,8 @@ func TestSecondMeter(t *testing.T) {
 	job.Readings = job.Readings[:6]
 	for i := range 6 {
 		r := job.Readings[i]
-		r.Origin, r.Meter = row("readings", 20+i), "B"
+		r.Origin = row("readings", 20+i)
+		r.taken(func(t *Taking) { t.Meter = "B" })
 		r.Value.MC += units.Percent(1)
 		job.Readings = append(job.Readings, r)
 	}
@@ -161,7 +162,7 @@ func TestMainMeter(t *testing.T) {
 		x := &index{job: job, out: &Result{}}
 		var readings []boardReading
 		for i, m := range c.meters {
-			readings = append(readings, boardReading{i, &Reading{Meter: m}})
+			readings = append(readings, boardReading{i, &Reading{Taking: &Taking{Meter: m}}})
 		}
 		if kept := x.mainMeter(readings); x.mainMeterKey != c.main || len(kept) != len(readings) {
 			t.Errorf("%s: main %q, %d kept; want %q and all, as no board was read twice", c.name, x.mainMeterKey, len(kept), c.main)
@@ -242,7 +243,7 @@ func TestMeterDates(t *testing.T) {
 		t.Errorf("dated readings, undated sections: %+v", m)
 	}
 	for i := range job.Readings {
-		job.Readings[i].Date = time.Time{}
+		job.Readings[i].taken(func(t *Taking) { t.Date = time.Time{} })
 	}
 	if m := Assess(job).Meters[0]; m.Apart != 0 || m.Difference.Value != units.Percent(1) {
 		t.Errorf("neither dated: %+v", m)

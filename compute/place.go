@@ -176,7 +176,7 @@ func (x *index) placeUnread() {
 			continue
 		}
 		if load, ok := x.loadOf(u.Load); ok && x.listed[load] == 0 {
-			x.addBoard(load, x.impliedBoard(load, u.Board, &Reading{Origin: u.Origin, Load: u.Load, Course: u.Course, Spot: u.Spot}))
+			x.addBoard(load, x.impliedBoard(load, u.Board, &Reading{Taking: &Taking{Load: u.Load}, Origin: u.Origin, Course: u.Course, Spot: u.Spot}))
 		}
 	}
 }

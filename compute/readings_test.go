@@ -119,12 +119,12 @@ func TestMeanOfReadings(t *testing.T) {
 	job.Settings.MeterWoodTemp = Yes
 	job.Readings[0].Value = reading("LO")
 	x := &index{job: job}
-	got := x.meanOfBoard([]corrected{{reading: &Reading{Value: reading("LO")}, answer: answer("<6")}, {reading: &Reading{Value: reading("9")}, answer: answer("9")}})
+	got := x.meanOfBoard([]corrected{{reading: &Reading{Taking: &Taking{}, Value: reading("LO")}, answer: answer("<6")}, {reading: &Reading{Taking: &Taking{}, Value: reading("9")}, answer: answer("9")}})
 	if got.State != units.BelowRange || got.MC != units.Percent(7.5) {
 		t.Errorf("LO and 9: %v, want under 7.5", got)
 	}
 	// Over 20 and under 6: at least 20 / 2.
-	got = x.meanOfBoard([]corrected{{reading: &Reading{Value: reading("20+")}, answer: answer("20+")}, {reading: &Reading{Value: reading("LO")}, answer: answer("<6")}})
+	got = x.meanOfBoard([]corrected{{reading: &Reading{Taking: &Taking{}, Value: reading("20+")}, answer: answer("20+")}, {reading: &Reading{Taking: &Taking{}, Value: reading("LO")}, answer: answer("<6")}})
 	if got.State != units.AboveRange || got.MC != units.Percent(10) {
 		t.Errorf("20+ and LO: %v, want over 10", got)
 	}
@@ -137,7 +137,8 @@ func TestWoodFromAir(t *testing.T) {
 		j := week(5, 9, 9, 9, 9, 9)
 		on := time.Date(2026, 5, 2, 0, 0, 0, 0, time.UTC)
 		for i := range j.Readings {
-			j.Readings[i].WoodTemp, j.Readings[i].Date = units.Temperature{}, on.Add(clock)
+			j.Readings[i].WoodTemp = units.Temperature{}
+			j.Readings[i].taken(func(t *Taking) { t.Date = on.Add(clock) })
 		}
 		for i, a := range air {
 			j.Air = append(j.Air, Air{Origin: row("air", i+2), Time: on.Add(a), Load: "K1", DryBulb: units.Celsius(15 + float64(i)), Humidity: units.RelativeHumidity(30)})

@@ -178,7 +178,8 @@ func TestRise(t *testing.T) {
 	for i, mc := range []float64{11.9, 12.1, 12, 12} {
 		r := job.Readings[i]
 		r.Origin = row("readings", 20+i)
-		r.Value.MC, r.Date = units.Percent(mc), on(8, 12, 0, 0)
+		r.Value.MC = units.Percent(mc)
+		r.taken(func(t *Taking) { t.Date = on(8, 12, 0, 0) })
 		job.Readings = append(job.Readings, r)
 	}
 	for i := range 4 {
@@ -210,7 +211,8 @@ func TestRiseSmall(t *testing.T) {
 		job := week(4, 8, 8, 8, 8)
 		for i := range 4 {
 			r := job.Readings[i]
-			r.Value.MC, r.Date, r.WoodTemp = units.Percent(8+by), on(8, 12, 0, 0), temp
+			r.Value.MC, r.WoodTemp = units.Percent(8+by), temp
+			r.taken(func(t *Taking) { t.Date = on(8, 12, 0, 0) })
 			job.Readings = append(job.Readings, r)
 		}
 		return only(t, job).Rise

@@ -129,8 +129,8 @@ func (d draw) measure(sim *simulated, easy bool) {
 				shown = showing(mc, wood, l.Species.Name, s.MeterWoodTemp == Yes, set)
 			}
 			shown = math.Round(d.around(shown+bias, 0.5)*10) / 10
-			r := Reading{Origin: simRow("readings", row), Field: "reading", Board: job.Boards[b].ID, Load: "K1", WoodTemp: temperature, Where: where,
-				Value: units.Reading{State: units.Number, MC: units.Percent(shown)}, Date: time.Date(2026, 5, 2, 0, 0, 0, 0, time.UTC)}
+			r := Reading{Taking: &Taking{Field: "reading", Load: "K1", Where: where, Date: time.Date(2026, 5, 2, 0, 0, 0, 0, time.UTC)}, Origin: simRow("readings", row),
+				Board: job.Boards[b].ID, WoodTemp: temperature, Value: units.Reading{State: units.Number, MC: units.Percent(shown)}}
 			row++
 			switch {
 			case shown < s.LowestMark.Percent():

@@ -16,7 +16,7 @@ func placedStack(every int, of func(course, spot int) float64) *Job {
 		if mc == 0 {
 			continue
 		}
-		job.Readings = append(job.Readings, Reading{Origin: row("readings", i+2), Field: "reading", Board: b.ID, Load: "K1",
+		job.Readings = append(job.Readings, Reading{Taking: &Taking{Field: "reading", Load: "K1"}, Origin: row("readings", i+2), Board: b.ID,
 			Value: units.Reading{State: units.Number, MC: units.Percent(mc)}, WoodTemp: units.Celsius(22.7)})
 	}
 	return job

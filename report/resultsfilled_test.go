@@ -235,8 +235,9 @@ func TestUnreadRowsStandInTheirPlaces(t *testing.T) {
 	at := func(sheet string, row int) compute.Origin {
 		return compute.Origin{Table: &compute.Table{File: "w.xlsx", Sheet: sheet}, Row: row}
 	}
+	how := &compute.Taking{Field: "reading"}
 	r := &compute.Result{Job: &compute.Job{
-		Readings: []compute.Reading{{Origin: at("A", 3)}, {Origin: at("A", 3)}, {Origin: at("A", 7)}, {Origin: at("B", 2)}},
+		Readings: []compute.Reading{{Taking: how, Origin: at("A", 3)}, {Taking: how, Origin: at("A", 3)}, {Taking: how, Origin: at("A", 7)}, {Taking: how, Origin: at("B", 2)}},
 		Unread:   []compute.Unread{{Origin: at("A", 2)}, {Origin: at("A", 5)}, {Origin: at("A", 6)}, {Origin: at("A", 9)}, {Origin: at("B", 4)}, {Origin: at("C", 1)}}}}
 	var got []string
 	for _, row := range exampleJob(r).readingRows() {

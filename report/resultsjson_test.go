@@ -35,9 +35,9 @@ func fullResult() *compute.Result {
 	job := r.Job
 	at := func(row int, fields ...string) compute.Origin { return exampleOrigin("Readings", row, fields...) }
 	job.Readings = []compute.Reading{
-		{Origin: at(2, "board", "reading"), Field: "reading", Board: "K14-1", Load: "K14", Value: units.Reading{State: units.Number, MC: units.Percent(7.5)}, WoodTemp: units.Fahrenheit(68), Date: day(16), Depth: inch(1, 4), Where: "middle"},
-		{Origin: at(3, "board", "reading"), Field: "reading", Board: "K14-2", Value: units.Reading{State: units.BelowRange}, Date: day(16).Add(15*time.Hour + 30*time.Minute)},
-		{Origin: at(14, "board", "reading"), Field: "reading", Board: "K14-3", Value: units.Reading{State: units.AboveRange, MC: units.Percent(33), Doubtful: true}, Course: 2, Spot: 3},
+		{Taking: &compute.Taking{Field: "reading", Load: "K14", Date: day(16), Depth: inch(1, 4), Where: "middle"}, Origin: at(2, "board", "reading"), Board: "K14-1", Value: units.Reading{State: units.Number, MC: units.Percent(7.5)}, WoodTemp: units.Fahrenheit(68)},
+		{Taking: &compute.Taking{Field: "reading", Date: day(16).Add(15*time.Hour + 30*time.Minute)}, Origin: at(3, "board", "reading"), Board: "K14-2", Value: units.Reading{State: units.BelowRange}},
+		{Taking: &compute.Taking{Field: "reading"}, Origin: at(14, "board", "reading"), Board: "K14-3", Value: units.Reading{State: units.AboveRange, MC: units.Percent(33), Doubtful: true}, Course: 2, Spot: 3},
 	}
 	job.Weights = []compute.Weight{{Origin: exampleOrigin("Weights", 2, "sample"), Sample: "S1", Load: "K14", Date: day(3), Weight: units.Grams(4210.5)},
 		{Origin: exampleOrigin("Weights", 3, "sample"), Sample: "S1", Wet: units.Grams(52.31), Ovendry: units.Grams(46.02), Note: "oven 103 C"}}
@@ -312,7 +312,7 @@ func TestResultsJSONKnowsEveryField(t *testing.T) {
 		{compute.Result{}, 21}, {compute.BoardMC{}, 10}, {compute.BoardResult{}, 22}, {compute.Footage{}, 3}, {compute.Band{}, 9},
 		{compute.Witness{}, 6}, {compute.Spot{}, 6}, {compute.LoadResult{}, 52}, {compute.DaysToTarget{}, 20}, {compute.CutResult{}, 5},
 		{compute.SizeResult{}, 48}, {compute.SaleResult{}, 24}, {compute.Job{}, 18}, {compute.Cut{}, 13}, {compute.Board{}, 22},
-		{compute.Reading{}, 13}, {compute.Weight{}, 10}, {compute.Air{}, 9}, {compute.Wanted{}, 19}, {compute.Load{}, 13}, {compute.Sale{}, 12},
+		{compute.Reading{}, 7}, {compute.Taking{}, 7}, {compute.Weight{}, 10}, {compute.Air{}, 9}, {compute.Wanted{}, 19}, {compute.Load{}, 13}, {compute.Sale{}, 12},
 		{compute.Settings{}, 41}, {compute.SettingUsed{}, 4}, {finding.Finding{}, 6}, {compute.RowFate{}, 4}, {units.Estimate{}, 6},
 		{compute.Unread{}, 5}, {compute.Core{}, 7}, {compute.Climate{}, 6}, {compute.Origin{}, 2}, {compute.Table{}, 3}, {compute.Account{}, 3}, {compute.InputFile{}, 2},
 		{compute.Sawing{}, 2}, {compute.Statement{}, 2}, {compute.Gradient{}, 7}, {compute.Layers{}, 6}, {compute.Stratum{}, 11},

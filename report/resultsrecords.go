@@ -101,7 +101,7 @@ func (j *job) readingRows() []readingRow {
 		rows = append(rows, readingRow{Reading: r})
 	}
 	for _, u := range j.Job.Unread {
-		row := readingRow{compute.Reading{Origin: u.Origin, Board: u.Board, Load: u.Load, Course: u.Course, Spot: u.Spot}, true}
+		row := readingRow{compute.Reading{Taking: &compute.Taking{Load: u.Load}, Origin: u.Origin, Board: u.Board, Course: u.Course, Spot: u.Spot}, true}
 		// Behind the last row of its sheet that stands above it; else before the first of its sheet; else at the end.
 		at := len(rows)
 		for i := len(rows) - 1; i >= 0; i-- {

@@ -31,7 +31,9 @@ func richWeek(t *testing.T, change func(*compute.Job)) *compute.Result {
 	first := job.Readings[0]
 	read := func(board string, mc float64, where, meter string, date time.Time) {
 		r := first
-		r.Load, r.Board, r.Course, r.Spot, r.Where, r.Meter, r.Date = "K14", board, 0, 0, where, meter, date
+		taken := *first.Taking
+		taken.Load, taken.Where, taken.Meter, taken.Date = "K14", where, meter, date
+		r.Taking, r.Board, r.Course, r.Spot = &taken, board, 0, 0
 		r.Value = units.Reading{State: units.Number, MC: units.Percent(mc)}
 		r.WoodTemp = units.Fahrenheit(68)
 		job.Readings = append(job.Readings, r)
@@ -189,7 +191,9 @@ func TestLongIDs(t *testing.T) {
 			rename(&job.Boards[i].Load)
 		}
 		for i := range job.Readings {
-			rename(&job.Readings[i].Load)
+			taken := *job.Readings[i].Taking
+			rename(&taken.Load)
+			job.Readings[i].Taking = &taken
 		}
 		for i := range job.Cuts {
 			rename(&job.Cuts[i].Load)

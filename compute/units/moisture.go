@@ -71,8 +71,8 @@ const (
 // mark written ("<6" is 6, "33+" is 33), or 0 when only LO or OL was written and the meter's own mark applies.
 type Reading struct {
 	State    ReadingState
-	MC       MC
 	Doubtful bool // the owner marked it as doubtful (~, ?)
+	MC       MC
 }
 
 // String writes the reading as the sheet would: 10.5, <6, LO, 33+, OL, or a dash when not taken.

@@ -26,8 +26,8 @@ func shrunk(t *testing.T, name string, day, first int, shares []float64) compute
 		s.board("K1", id, dry)
 		b := &s.job.Boards[i]
 		b.GreenWidth, b.Sawing, b.Species = green, compute.Sawing{Kind: compute.FlatSawn}, ash
-		s.job.Readings = append(s.job.Readings, compute.Reading{Origin: s.origin("reading"), Field: "reading", Load: "K1", Board: id,
-			Value: units.Reading{State: units.Number, MC: units.Percent(8)}, WoodTemp: units.Celsius(22.7), Date: time.Date(2026, time.March, day, 0, 0, 0, 0, time.UTC)})
+		s.job.Readings = append(s.job.Readings, compute.Reading{Taking: &compute.Taking{Field: "reading", Load: "K1", Date: time.Date(2026, time.March, day, 0, 0, 0, 0, time.UTC)}, Origin: s.origin("reading"), Board: id,
+			Value: units.Reading{State: units.Number, MC: units.Percent(8)}, WoodTemp: units.Celsius(22.7)})
 	}
 	s.job.Settings.MeterSpecies, s.job.Settings.MeterWoodTemp = compute.Yes, compute.Yes
 	return s.week()

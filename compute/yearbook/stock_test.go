@@ -362,8 +362,8 @@ func TestBoardKnownByItsPlace(t *testing.T) {
 	k1 := compute.Load{ID: "K1", Boards: 2, Courses: 1, Spots: 2}
 	first, second := newSheet("a").load(k1), newSheet("b").load(k1)
 	for spot := 1; spot <= 2; spot++ {
-		first.job.Readings = append(first.job.Readings, compute.Reading{Origin: first.origin("reading"), Field: "reading", Load: "K1", Course: 1, Spot: spot,
-			Value: units.Reading{State: units.Number, MC: units.Percent(8)}, WoodTemp: units.Celsius(20), Date: on(3)})
+		first.job.Readings = append(first.job.Readings, compute.Reading{Taking: &compute.Taking{Field: "reading", Load: "K1", Date: on(3)}, Origin: first.origin("reading"), Course: 1, Spot: spot,
+			Value: units.Reading{State: units.Number, MC: units.Percent(8)}, WoodTemp: units.Celsius(20)})
 	}
 	second.board("K1", "1", 8*units.Inch)
 	second.job.Boards[0].Course, second.job.Boards[0].Spot = 1, 2

@@ -29,8 +29,9 @@ type binder struct {
 	row     *rowValues
 	byCol   map[int]sheet.Cell
 	tables  map[tableKey]*compute.Table
-	regions []region     // of the sheet being read, when lines of text are looked for between them
-	amounts []pricedWood // prices of the settings, until all settings are read
+	takings map[compute.Taking]*compute.Taking // how the last readings were taken
+	regions []region                           // of the sheet being read, when lines of text are looked for between them
+	amounts []pricedWood                       // prices of the settings, until all settings are read
 }
 
 type sumsKey struct {

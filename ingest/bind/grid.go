@@ -190,7 +190,8 @@ func (b *binder) readGrid(r region) {
 					tables[c.Col] = b.table(map[string]int{"reading": c.Col, "course": r.grid.corner})
 				}
 				b.job.Readings = append(b.job.Readings, compute.Reading{
-					Origin: compute.Origin{Table: tables[c.Col], Row: row.Number}, Field: "reading", Load: load, Course: course, Spot: spot, Value: x, WoodTemp: temp, Date: date})
+					Origin: compute.Origin{Table: tables[c.Col], Row: row.Number}, Course: course, Spot: spot, Value: x, WoodTemp: temp,
+					Taking: b.taking(compute.Taking{Field: "reading", Load: load, Date: date})})
 				used++
 			}
 		}

@@ -117,7 +117,7 @@ func (b *binder) makeBoard(v *rowValues) string {
 		Cup: v.length("cup"), Bow: v.length("bow"), Crook: v.length("crook"), Twist: v.length("twist"), Sawing: v.sawing("sawing"),
 		CutOut: v.cutOut(), Course: v.count("course"), Spot: v.count("spot"), Note: v.text("note")}
 	b.job.Boards = append(b.job.Boards, board)
-	b.addReadings(v, compute.Reading{Origin: v.origin, Board: board.ID, Load: board.Load, WoodTemp: v.value("wood temperature").temp, Date: v.date("date")})
+	b.addReadings(v, compute.Reading{Origin: v.origin, Board: board.ID}, compute.Taking{Load: board.Load, Date: v.date("date")})
 	return ""
 }
 
@@ -132,32 +132,47 @@ func (v *rowValues) cutOut() compute.CutOut {
 }
 
 // addReadings adds every reading of a row, column by column.
-func (b *binder) addReadings(v *rowValues, r compute.Reading) int {
+func (b *binder) addReadings(v *rowValues, r compute.Reading, how compute.Taking) int {
 	n := 0
 	for _, name := range v.names {
 		if name != "reading" && !strings.HasPrefix(name, "reading ") && name != secondMeter {
 			continue
 		}
-		r.Meter = v.text("which meter")
+		taken := how
+		taken.Field, taken.Meter = name, v.text("which meter")
 		if name == secondMeter {
-			r.Meter = secondMeter
+			taken.Meter = secondMeter
 		}
-		where := r.Where
 		if w := v.value(name).where; w != "" {
-			where = strings.TrimSpace(where + " " + w)
+			taken.Where = strings.TrimSpace(taken.Where + " " + w)
 		}
 		for _, x := range v.value(name).readings {
 			if x.State == units.NotTaken {
 				continue
 			}
 			one := r
-			one.Value, one.Field, one.Where = x, name, where
-			one.WoodTemp = v.tempOf(name)
+			one.Value, one.WoodTemp, one.Taking = x, v.tempOf(name), b.taking(taken)
 			b.job.Readings = append(b.job.Readings, one)
 			n++
 		}
 	}
 	return n
+}
+
+// mostTakings is how many ways readings were taken are known again.
+const mostTakings = 1000
+
+// taking gives the Taking that readings taken alike share.
+func (b *binder) taking(how compute.Taking) *compute.Taking {
+	if known := b.takings[how]; known != nil {
+		return known
+	}
+	if b.takings == nil || len(b.takings) == mostTakings {
+		b.takings = map[compute.Taking]*compute.Taking{}
+	}
+	kept := how
+	b.takings[how] = &kept
+	return &kept
 }
 
 // tempOf gives the wood temperature that belongs to a column of readings: that of the row's one column of temperatures, else
@@ -192,9 +207,8 @@ func (b *binder) makeReadings(v *rowValues) string {
 	if v.text("board") == "" && v.count("course") == 0 {
 		return b.missing(v, "board", "board or place", "write the board's number, or its course and spot")
 	}
-	n := b.addReadings(v, compute.Reading{Origin: v.origin, Board: v.text("board"), Load: v.text("load"), Course: v.count("course"),
-		Spot: v.count("spot"), WoodTemp: v.value("wood temperature").temp, Date: v.date("date"), Depth: v.length("depth"),
-		Where: v.text("where"), Note: v.text("note")})
+	n := b.addReadings(v, compute.Reading{Origin: v.origin, Board: v.text("board"), Course: v.count("course"), Spot: v.count("spot")},
+		compute.Taking{Load: v.text("load"), Date: v.date("date"), Depth: v.length("depth"), Where: v.text("where"), Note: v.text("note")})
 	if n == 0 {
 		return "no reading taken"
 	}

@@ -286,7 +286,7 @@ func TestChoose(t *testing.T) {
 			r.Job.Loads = append(r.Job.Loads, l)
 			for _, n := range []string{"1", "2", "3"} {
 				r.Job.Boards = append(r.Job.Boards, compute.Board{ID: id + n, Load: id})
-				r.Job.Readings = append(r.Job.Readings, compute.Reading{Board: id + n})
+				r.Job.Readings = append(r.Job.Readings, compute.Reading{Taking: &compute.Taking{}, Board: id + n})
 			}
 			r.Job.Weights = append(r.Job.Weights, compute.Weight{Sample: "S", Load: id})
 			r.Job.Air = append(r.Job.Air, compute.Air{Load: id})
