@@ -18,9 +18,9 @@ func Assess(given *Job) *Result { return assess(given).out }
 func assess(given *Job) *index {
 	copied := *given
 	job := &copied
-	out := &Result{Job: job, Findings: slices.Clone(job.Findings), Accounts: slices.Clone(job.Accounts),
+	out := &Result{Job: job, Findings: slices.Clone(job.Findings), Accounts: cloned(job.Accounts),
 		Boards: make([]BoardResult, 0, len(job.Boards))}
-	x := &index{job: job, out: out, asRead: job.Accounts, loads: map[string]int{}, boards: map[string]map[string]int{},
+	x := &index{job: job, out: out, loads: map[string]int{}, boards: map[string]map[string]int{},
 		places: map[string]map[[2]int]int{}, byID: map[string][]int{}, listed: map[string]int{}, airTemps: map[*Reading]units.Temperature{}}
 	x.indexLoads()
 	x.indexBoards()

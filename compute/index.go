@@ -1,7 +1,6 @@
 package compute
 
 import (
-	"slices"
 	"strings"
 	"unicode"
 
@@ -55,7 +54,6 @@ func IDKey(id string) string { return key(id) }
 type index struct {
 	job    *Job
 	out    *Result
-	asRead []Account                 // of the job; those of out are the same until one is changed
 	loads  map[string]int            // key of load -> index into job.Loads
 	boards map[string]map[string]int // key of load -> key of board -> index into out.Boards
 	places map[string]map[[2]int]int // key of load -> course, spot -> index into out.Boards
@@ -89,23 +87,7 @@ func (x *index) say(code finding.Code, at finding.Place, stands, hint, problem s
 }
 
 // setAside moves a row from used to set aside, once a check has shown that it can't be used.
-func (x *index) setAside(o Origin, why string) {
-	at := o.At("")
-	for i := range x.out.Accounts {
-		a := &x.out.Accounts[i]
-		if a.File != at.File || at.Sheet != "" && a.Sheet != at.Sheet {
-			continue
-		}
-		for k := range a.Rows {
-			if a.Rows[k].Row == o.Row {
-				if given := x.asRead[i].Rows; &given[0] == &a.Rows[0] {
-					a.Rows = slices.Clone(given) // the job keeps its own
-				}
-				a.Rows[k].Fate, a.Rows[k].Why = SetAside, why
-			}
-		}
-	}
-}
+func (x *index) setAside(o Origin, why string) { SetRowAside(x.out.Accounts, o.At(""), why) }
 
 // loadOf gives the load a record belongs to: the one it names, or the only one there is. ok is false when there is none.
 func (x *index) loadOf(name string) (load string, ok bool) {

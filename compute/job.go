@@ -66,44 +66,6 @@ const (
 	KindClimate  Kind = "climate"
 )
 
-// Fate says what became of a row.
-type Fate uint8
-
-// The fates. Every row with content has exactly one.
-const (
-	NotData  Fate = iota // title, heading, note, total, or a table of no kind we read
-	Used                 // at least one record was made of it
-	SetAside             // a row of data that was not used; Why says why
-)
-
-// String gives the word printed for the fate.
-func (f Fate) String() string { return [...]string{"not data", "used", "set aside"}[f] }
-
-// RowFate is what became of one row of a sheet that holds any content.
-type RowFate struct {
-	Row  int
-	Kind Kind // empty when the row belongs to no table
-	Fate Fate
-	Why  string // for NotData: title, heading, total, note, ...; for SetAside: the reason in a few words
-}
-
-// Account is what became of all rows of one sheet. len(Rows) is the number of rows with content.
-type Account struct {
-	File, Sheet string
-	Rows        []RowFate // in order of row
-}
-
-// Count returns how many rows had the fate.
-func (a Account) Count(f Fate) int {
-	n := 0
-	for _, r := range a.Rows {
-		if r.Fate == f {
-			n++
-		}
-	}
-	return n
-}
-
 // InputFile is a file that was read.
 type InputFile struct {
 	Name   string // without its folder

@@ -26,7 +26,7 @@ const ExampleRow = "example"
 func (r *Result) Unfilled() bool {
 	examples := 0
 	for _, a := range r.Accounts {
-		for _, row := range a.Rows {
+		for row := range a.Rows.All() {
 			switch {
 			case row.Fate == SetAside, row.Fate == Used && row.Kind != KindSettings:
 				return false

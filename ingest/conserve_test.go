@@ -43,7 +43,7 @@ func accounted(books []*sheet.Workbook, r *compute.Result) error {
 				}
 				found++
 				var rows []int
-				for _, f := range a.Rows {
+				for f := range a.Rows.All() {
 					rows = append(rows, f.Row)
 					name := s.Name
 					if book.CSV {

@@ -280,7 +280,7 @@ func understood(r *compute.Result) string {
 	}
 	for _, a := range r.Accounts {
 		line("rows %s: %d used, %d set aside, %d not data", a.Sheet, a.Count(compute.Used), a.Count(compute.SetAside), a.Count(compute.NotData))
-		for _, row := range a.Rows {
+		for row := range a.Rows.All() {
 			if row.Fate != compute.Used {
 				line("  %d %s: %s", row.Row, row.Fate, row.Why)
 			}

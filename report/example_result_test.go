@@ -131,10 +131,10 @@ func exampleResult() *compute.Result {
 	}
 	r.Findings = exampleFindings()
 	r.Accounts = []compute.Account{
-		{File: "week42.xlsx", Sheet: "Boards", Rows: []compute.RowFate{{Row: 1, Why: "title"}, {Row: 3, Kind: compute.KindBoards, Why: "heading"}, {Row: 4, Kind: compute.KindBoards, Fate: compute.Used},
-			{Row: 41, Kind: compute.KindBoards, Fate: compute.SetAside, Why: "board number given twice"}}},
-		{File: "week42.xlsx", Sheet: "Readings", Rows: []compute.RowFate{{Row: 1, Kind: compute.KindReadings, Why: "heading"}, {Row: 2, Kind: compute.KindReadings, Fate: compute.Used},
-			{Row: 14, Kind: compute.KindReadings, Fate: compute.SetAside, Why: "reading not understood"}}},
+		{File: "week42.xlsx", Sheet: "Boards", Rows: compute.FatesOf(compute.RowFate{Row: 1, Why: "title"}, compute.RowFate{Row: 3, Kind: compute.KindBoards, Why: "heading"}, compute.RowFate{Row: 4, Kind: compute.KindBoards, Fate: compute.Used},
+			compute.RowFate{Row: 41, Kind: compute.KindBoards, Fate: compute.SetAside, Why: "board number given twice"})},
+		{File: "week42.xlsx", Sheet: "Readings", Rows: compute.FatesOf(compute.RowFate{Row: 1, Kind: compute.KindReadings, Why: "heading"}, compute.RowFate{Row: 2, Kind: compute.KindReadings, Fate: compute.Used},
+			compute.RowFate{Row: 14, Kind: compute.KindReadings, Fate: compute.SetAside, Why: "reading not understood"})},
 	}
 	return r
 }

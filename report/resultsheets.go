@@ -200,7 +200,7 @@ type accountRow struct {
 func (j *job) accountRows() []accountRow {
 	var rows []accountRow
 	for _, a := range j.Accounts {
-		for _, r := range a.Rows {
+		for r := range a.Rows.All() {
 			rows = append(rows, accountRow{a.File, a.Sheet, r})
 		}
 	}

@@ -20,12 +20,12 @@ func jsSorted(m map[string]string) any {
 // jsAccount writes what became of the rows of one sheet: the counts, and every row that was not used with why.
 func jsAccount(a *compute.Account) any {
 	rows := jsArray{}
-	for _, r := range a.Rows {
+	for r := range a.Rows.All() {
 		if r.Fate != compute.Used {
 			rows = append(rows, jsLine{{"row", r.Row}, {"kind", string(r.Kind)}, {"fate", r.Fate.String()}, {"why", r.Why}})
 		}
 	}
-	return jsObject{{"file", a.File}, {"sheet", a.Sheet}, {"rows_with_content", len(a.Rows)}, {"rows_used", a.Count(compute.Used)},
+	return jsObject{{"file", a.File}, {"sheet", a.Sheet}, {"rows_with_content", a.Rows.Len()}, {"rows_used", a.Count(compute.Used)},
 		{"rows_set_aside", a.Count(compute.SetAside)}, {"rows_not_data", a.Count(compute.NotData)}, {"rows_not_used", rows}}
 }
 
@@ -33,7 +33,7 @@ func jsAccount(a *compute.Account) any {
 func (j *job) fates() map[finding.Place]compute.Fate {
 	all := map[finding.Place]compute.Fate{}
 	for _, a := range j.Accounts {
-		for _, r := range a.Rows {
+		for r := range a.Rows.All() {
 			all[finding.Place{File: a.File, Sheet: a.Sheet, Row: r.Row}] = r.Fate
 		}
 	}

@@ -75,7 +75,7 @@ func TestResultsOfTheDemoWeeks(t *testing.T) {
 			}
 			n := 0
 			for _, a := range r.Accounts {
-				n += len(a.Rows)
+				n += a.Rows.Len()
 			}
 			if got := len(sheetNamed(t, readBack(t, book), "Rows").Rows) - 1; got != n {
 				t.Errorf("rows accounted for in results.xlsx: got %d, want %d", got, n)

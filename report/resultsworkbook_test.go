@@ -153,7 +153,7 @@ func TestWorkbookReadsBackToTheNumbers(t *testing.T) {
 	blank(t, air[1], "upper end of the air witness")
 	total := 0
 	for _, a := range r.Accounts {
-		total += len(a.Rows)
+		total += a.Rows.Len()
 	}
 	if got := len(sheetNamed(t, book, "Rows").Rows) - 1; got != total {
 		t.Errorf("rows accounted for: got %d, want %d", got, total)

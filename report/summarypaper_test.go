@@ -17,7 +17,7 @@ func manyFindings() *compute.Result {
 	for i := range 1000 {
 		r.Findings = append(r.Findings, finding.Finding{Code: "J013", Severity: finding.Error, Stands: "x", Problem: `"x" is not a moisture reading`,
 			Hint: "write a number", Place: finding.Place{File: "week42.xlsx", Sheet: "Readings", Row: 20 + i, Col: 3}})
-		r.Accounts[1].Rows = append(r.Accounts[1].Rows, compute.RowFate{Row: 20 + i, Kind: compute.KindReadings, Fate: compute.SetAside, Why: "reading not understood"})
+		r.Accounts[1].Rows.Add(compute.RowFate{Row: 20 + i, Kind: compute.KindReadings, Fate: compute.SetAside, Why: "reading not understood"})
 	}
 	for i := range 500 {
 		r.Findings = append(r.Findings, finding.Finding{Code: "J012", Severity: finding.Warning, Stands: fmt.Sprint(i), Problem: fmt.Sprintf("the reading %d stands alone", i),

@@ -189,7 +189,7 @@ type asideRows struct {
 // setAsideBy gives the rows of a sheet set aside, by reason, in the order the reasons come first.
 func setAsideBy(a compute.Account) []asideRows {
 	var out []asideRows
-	for _, r := range a.Rows {
+	for r := range a.Rows.All() {
 		if r.Fate != compute.SetAside {
 			continue
 		}

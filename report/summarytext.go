@@ -107,7 +107,7 @@ func (t *textOut) rowTotals() {
 func (t *textOut) sheets() {
 	for _, a := range t.Accounts {
 		var kinds []string
-		for _, r := range a.Rows {
+		for r := range a.Rows.All() {
 			if k := string(r.Kind); k != "" && !slices.Contains(kinds, k) {
 				kinds = append(kinds, k)
 			}

@@ -83,8 +83,8 @@ func crowdedResult() *compute.Result {
 	r.Accounts = nil
 	for sheet := range 9 {
 		r.Accounts = append(r.Accounts, compute.Account{File: "week42.xlsx", Sheet: fmt.Sprintf("Sheet%d", sheet),
-			Rows: []compute.RowFate{{Row: 2, Fate: compute.SetAside, Why: "no reading taken"}, {Row: 3, Fate: compute.SetAside, Why: "no reading taken"},
-				{Row: 4, Fate: compute.SetAside, Why: "no reading taken"}, {Row: 9, Fate: compute.SetAside, Why: "no reading taken"}}})
+			Rows: compute.FatesOf(compute.RowFate{Row: 2, Fate: compute.SetAside, Why: "no reading taken"}, compute.RowFate{Row: 3, Fate: compute.SetAside, Why: "no reading taken"},
+				compute.RowFate{Row: 4, Fate: compute.SetAside, Why: "no reading taken"}, compute.RowFate{Row: 9, Fate: compute.SetAside, Why: "no reading taken"})})
 	}
 	return r
 }

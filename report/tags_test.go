@@ -71,7 +71,7 @@ func nastySheets() *compute.Result {
 	for _, text := range nastySheetTexts {
 		r.Findings = append(r.Findings, finding.Finding{Code: "J013", Severity: finding.Error, Stands: text, Problem: text, Hint: text,
 			Place: finding.Place{File: text, Sheet: text, Row: 1 << 20, Col: 1 << 14}})
-		r.Accounts = append(r.Accounts, compute.Account{File: text, Sheet: text, Rows: []compute.RowFate{{Row: 1, Fate: compute.SetAside, Why: text}}})
+		r.Accounts = append(r.Accounts, compute.Account{File: text, Sheet: text, Rows: compute.FatesOf(compute.RowFate{Row: 1, Fate: compute.SetAside, Why: text})})
 	}
 	return r
 }

@@ -113,7 +113,7 @@ func (g *taken) account() error {
 		}
 	}
 	for _, a := range g.result.Accounts {
-		for _, f := range a.Rows {
+		for f := range a.Rows.All() {
 			at := sheetRow{a.File, a.Sheet, f.Row}
 			if _, twice := g.fates[at]; twice || !content[at] {
 				return fmt.Errorf("%v has two fates, or one and no content", at)

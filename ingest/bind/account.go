@@ -16,24 +16,57 @@ import (
 // fate records what became of a row. A row that is part of two tables counts once: set aside before used before not data.
 // A row that holds nothing has none.
 func (b *binder) fate(row int, kind compute.Kind, f compute.Fate, why string) {
-	if b.fates[b.sheet] == nil {
-		b.fates[b.sheet] = make([]compute.RowFate, len(b.sheet.Rows))
-	}
 	i := rowIndex(b.sheet, row)
 	if i >= len(b.sheet.Rows) || b.sheet.Rows[i].Number != row {
 		return
 	}
-	if old := &b.fates[b.sheet][i]; old.Row == 0 || f > old.Fate {
-		*old = compute.RowFate{Row: row, Kind: kind, Fate: f, Why: why}
+	all := b.fates[b.sheet]
+	if all == nil {
+		all = newFates(len(b.sheet.Rows))
+		b.fates[b.sheet] = all
+	}
+	if old := all.at(i); !old.claimed || f > old.fate {
+		all.set(i, rowFate{claimed: true, kind: kind, fate: f, why: why})
 	}
 }
 
-// fateOf gives what became of a row so far; Row is 0 when nobody claimed it yet.
-func (b *binder) fateOf(row int) compute.RowFate {
-	if i := rowIndex(b.sheet, row); i < len(b.fates[b.sheet]) && b.sheet.Rows[i].Number == row {
-		return b.fates[b.sheet][i]
+// fateOf gives what became of a row so far.
+func (b *binder) fateOf(row int) rowFate {
+	if i := rowIndex(b.sheet, row); b.fates[b.sheet] != nil && i < len(b.sheet.Rows) && b.sheet.Rows[i].Number == row {
+		return b.fates[b.sheet].at(i)
 	}
-	return compute.RowFate{}
+	return rowFate{}
+}
+
+// rowFate is what became of a row so far.
+type rowFate struct {
+	claimed bool // false: nobody said anything of it yet
+	kind    compute.Kind
+	fate    compute.Fate
+	why     string
+}
+
+// fates is what became of the rows of a sheet so far. A large table has many rows and few fates.
+type fates struct {
+	of    []int32 // by row, in the order of the sheet's rows: which of all
+	all   []rowFate
+	known map[rowFate]int32
+}
+
+func newFates(rows int) *fates {
+	return &fates{of: make([]int32, rows), all: make([]rowFate, 1), known: map[rowFate]int32{}}
+}
+
+func (f *fates) at(row int) rowFate { return f.all[f.of[row]] }
+
+func (f *fates) set(row int, to rowFate) {
+	i, ok := f.known[to]
+	if !ok {
+		i = int32(len(f.all))
+		f.known[to] = i
+		f.all = append(f.all, to)
+	}
+	f.of[row] = i
 }
 
 // emptySetting is why the row of a setting without a value is no data.
@@ -41,75 +74,79 @@ const emptySetting = "setting left empty"
 
 // account closes the sheet: every row with content has a fate, and a sheet or row nobody claimed is said.
 func (b *binder) account(rs []region) {
-	a := compute.Account{File: b.book.Name, Sheet: b.sheet.Name}
 	tables := len(rs) > 0
-	unread, first := 0, 0
-	fates := b.fates[b.sheet]
-	if fates == nil {
-		fates = make([]compute.RowFate, len(b.sheet.Rows))
-	}
-	delete(b.fates, b.sheet)
-	a.Rows = fates[:0] // the account takes their place: a row's is read before it is written over
+	rows, unread, first := 0, 0, 0
 	for i := range b.sheet.Rows {
 		r := &b.sheet.Rows[i]
 		if !hasContent(r) {
 			continue
 		}
-		f := fates[i]
-		if f.Row == 0 {
-			f = compute.RowFate{Row: r.Number, Fate: compute.NotData, Why: "title or note"}
-			if numbersIn(r) > 1 {
-				f.Fate, f.Why = compute.SetAside, "numbers outside any table"
-				if unread++; first == 0 {
-					first = r.Number
-				}
-			}
-		} else if f.Fate == compute.Used || f.Why == emptySetting {
+		rows++
+		switch f := b.fateOf(r.Number); {
+		case f.fate == compute.Used || f.why == emptySetting:
 			tables = true
+		case f.claimed:
+		case numbersIn(r) > 1:
+			b.fate(r.Number, "", compute.SetAside, "numbers outside any table")
+			if unread++; first == 0 {
+				first = r.Number
+			}
+		default:
+			b.fate(r.Number, "", compute.NotData, titleOrNote)
 		}
-		a.Rows = append(a.Rows, f)
 	}
+	own := ownSheet(b.sheet)
+	lost := false // rows of data stand under no heading
 	switch {
-	case len(a.Rows) == 0:
-	case !tables && ownSheet(b.sheet) != "":
-		for i := range a.Rows {
-			a.Rows[i] = compute.RowFate{Row: a.Rows[i].Row, Fate: compute.NotData, Why: ownSheet(b.sheet)}
-		}
+	case rows == 0 || !tables && own != "":
 	case !tables:
-		b.sayNoTable(&a)
+		lost = b.sayNoTable(rows)
 	case unread > 0:
 		b.say("T014", b.at(first, 0), "", "put them under a heading row, or ignore this if they are not for drytally",
 			"%s of %q from here on hold numbers but stand under no heading that is known", plural(unread, "row"), b.sheet.Name)
 	}
+	a := compute.Account{File: b.book.Name, Sheet: b.sheet.Name}
+	for i := range b.sheet.Rows {
+		r := &b.sheet.Rows[i]
+		if !hasContent(r) {
+			continue
+		}
+		f := b.fateOf(r.Number)
+		switch {
+		case !tables && own != "":
+			f = rowFate{fate: compute.NotData, why: own}
+		case lost && f.kind == "" && f.why == titleOrNote && looksLikeData(r):
+			f.fate, f.why = compute.SetAside, "no table recognized"
+		}
+		a.Rows.Add(compute.RowFate{Row: r.Number, Kind: f.kind, Fate: f.fate, Why: f.why})
+	}
+	delete(b.fates, b.sheet)
 	b.job.Accounts = append(b.job.Accounts, a)
 }
 
+// titleOrNote is why a row outside all tables is no data.
+const titleOrNote = "title or note"
+
+// looksLikeData reports whether a row outside all tables must not be passed off as a note.
+func looksLikeData(r *sheet.Row) bool { return filledIn(r) >= 2 && digitsIn(r) || figuresIn(r) >= 2 }
+
 // sayNoTable says that a sheet holds cells and no table: an error where its name or its look promises one, a note where it
-// is a page of notes.
-func (b *binder) sayNoTable(a *compute.Account) {
+// is a page of notes. It reports whether the sheet was taken for more than notes.
+func (b *binder) sayNoTable(rows int) bool {
 	const headings = "give its columns headings such as board, thickness, width, reading"
 	kind := b.speaksForAny()
 	switch {
 	case kind != "":
 		b.say("T042", b.at(0, 0), "", headings+"; the README lists them",
-			"%q is named like a sheet of the kind %q, but no table could be recognized in its %s; none was used", b.sheet.Name, kind, plural(len(a.Rows), "row"))
+			"%q is named like a sheet of the kind %q, but no table could be recognized in its %s; none was used", b.sheet.Name, kind, plural(rows, "row"))
 	case tabular(b.sheet) || figureRows(b.sheet) >= leastFigureRows:
 		b.say("T008", b.at(0, 0), "", headings+", or leave the sheet as it is if it is not for drytally",
-			"no table on %q could be recognized by its headings; its %s not used", b.sheet.Name, wereWas(len(a.Rows), "row"))
+			"no table on %q could be recognized by its headings; its %s not used", b.sheet.Name, wereWas(rows, "row"))
 	default:
-		b.say("T043", b.at(0, 0), "", "nothing to do if these are notes", "no table stands on %q; its %s taken as notes", b.sheet.Name, wereWas(len(a.Rows), "row"))
-		return
+		b.say("T043", b.at(0, 0), "", "nothing to do if these are notes", "no table stands on %q; its %s taken as notes", b.sheet.Name, wereWas(rows, "row"))
+		return false
 	}
-	// Rows that look like data are set aside and not passed off as notes.
-	for i := range a.Rows {
-		f := &a.Rows[i]
-		if f.Fate != compute.NotData || f.Kind != "" || f.Why != "title or note" {
-			continue
-		}
-		if r := b.sheet.Rows[rowIndex(b.sheet, f.Row)]; filledIn(&r) >= 2 && digitsIn(&r) || figuresIn(&r) >= 2 {
-			f.Fate, f.Why = compute.SetAside, "no table recognized"
-		}
-	}
+	return true
 }
 
 // speaksForAny gives the kind of table the sheet's name promises, "" for none.

@@ -14,11 +14,11 @@ import (
 // binder makes one job of one workbook, or of one set of CSV files.
 type binder struct {
 	job   *compute.Job
-	fates map[*sheet.Sheet][]compute.RowFate // what became of each row so far, in the order of the sheet's rows
-	sums  map[sumsKey]*sums                  // what the tables read so far come to
-	given map[string]finding.Place           // settings given so far, on whatever sheet
-	owner map[string]value                   // what was given for them
-	book  *sheet.Workbook                    // the file being read
+	fates map[*sheet.Sheet]*fates
+	sums  map[sumsKey]*sums        // what the tables read so far come to
+	given map[string]finding.Place // settings given so far, on whatever sheet
+	owner map[string]value         // what was given for them
+	book  *sheet.Workbook          // the file being read
 	sheet *sheet.Sheet
 	settled
 	// The load that title or sheet name for the table being read, where that stands, and whether it was said.
@@ -54,7 +54,7 @@ func BindAndWrite(name string, books []*sheet.Workbook) (*compute.Job, map[strin
 		job:   &compute.Job{Name: name, Settings: compute.Defaults(), SheetOrder: map[string]int{}},
 		given: map[string]finding.Place{},
 		owner: map[string]value{},
-		fates: map[*sheet.Sheet][]compute.RowFate{},
+		fates: map[*sheet.Sheet]*fates{},
 		sums:  map[sumsKey]*sums{},
 		woods: map[string]wood.Match{},
 	}

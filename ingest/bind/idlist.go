@@ -162,7 +162,7 @@ func (b *binder) settleRuns() {
 			switch one, any := known(part), slices.ContainsFunc(run, known); {
 			case one && any:
 				b.job.Findings.Add("T013", s.Origin.At("boards"), part, "write the numbers one by one", "%q is a board's number, and also a run of boards that are known", part)
-				b.demote(s.Origin)
+				compute.SetRowAside(b.job.Accounts, s.Origin.At(""), "boards of no known load")
 				ids, s.Pieces = nil, 0
 			case one:
 				ids = append(ids, part)
@@ -233,24 +233,8 @@ func (b *binder) wholeLoads() {
 		}
 		if len(s.Boards) == 0 && s.Pieces == 0 {
 			b.job.Findings.Add("T013", s.Origin.At("boards"), "all", "write the load beside it, or the numbers of the boards", "sale %q takes all boards, but of which load is not known", s.ID)
-			b.demote(s.Origin)
+			compute.SetRowAside(b.job.Accounts, s.Origin.At(""), "boards of no known load")
 		}
 	}
 	b.job.Sales = slices.DeleteFunc(b.job.Sales, func(s compute.Sale) bool { return len(s.Boards) == 0 && s.Pieces == 0 })
-}
-
-// demote sets a row aside after its sheet was closed.
-func (b *binder) demote(o compute.Origin) {
-	at := o.At("")
-	for i := range b.job.Accounts {
-		a := &b.job.Accounts[i]
-		if a.File != at.File || at.Sheet != "" && a.Sheet != at.Sheet {
-			continue
-		}
-		for k := range a.Rows {
-			if a.Rows[k].Row == o.Row {
-				a.Rows[k].Fate, a.Rows[k].Why = compute.SetAside, "boards of no known load"
-			}
-		}
-	}
 }

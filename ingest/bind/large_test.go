@@ -53,8 +53,8 @@ func TestLargeTable(t *testing.T) {
 		t.Errorf("got %d readings, want %d in the order of their rows", len(job.Readings), n-1)
 	}
 	a := job.Accounts[0]
-	if a.Count(compute.Used) != n-1 || a.Count(compute.SetAside) != 1 || len(a.Rows) != n+1 {
-		t.Errorf("got %d rows used and %d set aside of %d, want %d, 1 and %d", a.Count(compute.Used), a.Count(compute.SetAside), len(a.Rows), n-1, n+1)
+	if a.Count(compute.Used) != n-1 || a.Count(compute.SetAside) != 1 || a.Rows.Len() != n+1 {
+		t.Errorf("got %d rows used and %d set aside of %d, want %d, 1 and %d", a.Count(compute.Used), a.Count(compute.SetAside), a.Rows.Len(), n-1, n+1)
 	}
 	if !slices.ContainsFunc(job.Findings, func(f finding.Finding) bool { return f.Code == "T045" && f.Place.Row == odd && f.Place.Col == 5 }) {
 		t.Errorf("got no finding of the figure in E%d, which stands under no heading", odd)

@@ -238,7 +238,7 @@ func sawSheet(name string) bool {
 // betweenLines deals with a row between the lines of a cut list: a wood's name that holds for what follows, a total, or a
 // note; a row with figures that is none of these is said.
 func (b *binder) betweenLines(row *sheet.Row, over *wood.Species, s *sums) {
-	if b.fateOf(row.Number).Row != 0 {
+	if b.fateOf(row.Number).claimed {
 		return
 	}
 	var cells []sheet.Cell

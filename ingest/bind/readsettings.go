@@ -124,7 +124,7 @@ func (b *binder) readSettings(rs []region) {
 		b.fate(p.row, compute.KindSettings, compute.Used, "")
 	}
 	for _, p := range unknown {
-		if b.fateOf(p.row).Why == "legend" {
+		if b.fateOf(p.row).why == "legend" {
 			continue
 		}
 		b.say("T010", b.at(p.at.Row, p.at.Col), p.name, "nothing to do if it is for yourself; the README lists the settings", "%q is not a setting drytally knows", p.name)

@@ -110,7 +110,7 @@ func (b *binder) readColumns(r region) {
 		}
 		data++
 		s.row(b.readRow(r, row, cells, above))
-		if inRow++; b.fateOf(row.Number).Fate != compute.SetAside {
+		if inRow++; b.fateOf(row.Number).fate != compute.SetAside {
 			inRow = 0
 		}
 	}

@@ -22,7 +22,7 @@ func (b *binder) sayUnheaded(rs []region) {
 	found := map[int]*unheaded{}
 	for i := range b.sheet.Rows {
 		row := &b.sheet.Rows[i]
-		if b.fateOf(row.Number).Fate != compute.Used {
+		if b.fateOf(row.Number).fate != compute.Used {
 			continue
 		}
 		for c := range row.Cells() {

@@ -99,7 +99,7 @@ func TestBlankIsReadWithoutAFinding(t *testing.T) {
 			}
 			examples := 0
 			for _, a := range result.Accounts {
-				for _, row := range a.Rows {
+				for row := range a.Rows.All() {
 					if row.Why == compute.ExampleRow {
 						examples++
 					}
@@ -249,7 +249,7 @@ func TestExamplesWouldBeRead(t *testing.T) {
 			}
 			rows := 0
 			for _, a := range job.Accounts {
-				for _, r := range a.Rows {
+				for r := range a.Rows.All() {
 					if r.Fate == compute.Used && r.Kind != compute.KindSettings {
 						rows++
 					}
