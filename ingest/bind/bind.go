@@ -29,6 +29,8 @@ type binder struct {
 	row     *rowValues
 	byCol   map[int]sheet.Cell
 	tables  map[tableKey]*compute.Table
+	again   map[sheet.Cell]value               // what cells of the table being read say, their rows left out
+	words   map[string]words                   // what texts of cells come to as words
 	takings map[compute.Taking]*compute.Taking // how the last readings were taken
 	regions []region                           // of the sheet being read, when lines of text are looked for between them
 	amounts []pricedWood                       // prices of the settings, until all settings are read

@@ -30,7 +30,7 @@ func (b *binder) exampleOf(r region, cells []sheet.Cell) (state exampleState, ma
 		return noExample, mark, nil
 	}
 	at := slices.IndexFunc(cells, func(c sheet.Cell) bool {
-		return c.Kind == sheet.Text && len(c.Text) < 2*len(ExampleMark) && spell(c.Text).whole == exampleWords
+		return c.Kind == sheet.Text && len(c.Text) < 2*len(ExampleMark) && b.wordsOf(c.Text).spelled.whole == exampleWords
 	})
 	if at < 0 || r.fieldAt(cells[at].Col) != "note" {
 		return noExample, mark, nil

@@ -130,9 +130,9 @@ func (b *binder) findLines(s *sheet.Sheet, rs []region) (region, bool) {
 	table := tableOf(compute.KindCuts)
 	r := region{table: table, firstCol: 1, lastCol: sheet.LastCol, lines: &lines{of: map[int]cutLine{}}}
 	if !slices.ContainsFunc(s.Rows, func(row sheet.Row) bool {
-		return row.Has(func(c sheet.Cell) bool { return c.Kind == sheet.Text && lineFace.MatchString(c.Text) })
+		return !inside(rs, row.Number) && row.Has(func(c sheet.Cell) bool { return c.Kind == sheet.Text && lineFace.MatchString(c.Text) })
 	}) {
-		return r, false // no size anywhere: names of woods need not be looked for
+		return r, false // no size outside the tables: names of woods need not be looked for
 	}
 	thickness := ""
 	for i := range s.Rows {

@@ -12,16 +12,14 @@ import (
 func (b *binder) notData(r region, cells []sheet.Cell, s *sums) string {
 	known := 0
 	for _, c := range cells {
-		if c.Kind == sheet.Text {
-			if r.table.exact(spell(c.Text)) >= 0 {
-				known++
-			}
+		if c.Kind == sheet.Text && r.table.exact(b.wordsOf(c.Text).spelled) >= 0 {
+			known++
 		}
 	}
 	if known >= 2 && known*2 >= len(cells) && !r.meets(cells) {
 		return "heading"
 	}
-	if slices.ContainsFunc(cells, func(c sheet.Cell) bool { return c.Kind == sheet.Text && totalWord(c.Text) }) && !r.meets(cells) {
+	if slices.ContainsFunc(cells, func(c sheet.Cell) bool { return c.Kind == sheet.Text && b.wordsOf(c.Text).total }) && !r.meets(cells) {
 		return "total"
 	}
 	if isUnitRow(cells) && !r.meets(cells) {
@@ -47,6 +45,28 @@ func (b *binder) notData(r region, cells []sheet.Cell, s *sums) string {
 		return bareSum
 	}
 	return ""
+}
+
+// words is a cell's text as words.
+type words struct {
+	spelled spelled
+	total   bool // it says that the row is a sum of others
+}
+
+// mostWords is how many texts are known again.
+const mostWords = 2000
+
+// wordsOf takes the text of a cell as words. Down a column texts repeat: those met before are known.
+func (b *binder) wordsOf(text string) words {
+	w, known := b.words[text]
+	if !known {
+		w = words{spell(text), totalWord(text)}
+		if b.words == nil || len(b.words) == mostWords {
+			b.words = map[string]words{}
+		}
+		b.words[text] = w
+	}
+	return w
 }
 
 // bareSum is why a row is no data that holds a sum without a word saying so.

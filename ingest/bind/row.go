@@ -32,6 +32,7 @@ func (b *binder) readRegion(r region) {
 		b.fate(row, r.kind(), compute.NotData, "heading")
 	}
 	b.saidLoad = false
+	b.again = map[sheet.Cell]value{} // another table may read the same cell otherwise
 	b.loadAbove, b.loadFrom = b.loadOver(r)
 	switch {
 	case r.tied != nil:
@@ -203,7 +204,7 @@ func (b *binder) sayColumn(r region, c column) {
 
 // cellsOf gives the cells with content of a row within a region's columns.
 func cellsOf(row *sheet.Row, r region) []sheet.Cell {
-	var cells []sheet.Cell
+	cells := make([]sheet.Cell, 0, row.Len())
 	for c := range row.Cells() {
 		if c.Col >= r.firstCol && c.Col <= r.lastCol && (!cell.Empty(c) || c.NoResult) {
 			cells = append(cells, c)
@@ -266,9 +267,10 @@ func (b *binder) readCells(r region, row *sheet.Row, cells []sheet.Cell, above m
 				b.say("T015", b.at(row.Number, k.col), c.Text, "write the value itself", "there is nothing above that this mark could repeat")
 			}
 		case there:
-			val, ok := b.read(c, k, f)
-			if old := above[k.col]; old != nil && old.said > 0 {
-				b.sayOneFilled(k.col, old)
+			val, ok := b.readAgain(c, k, f)
+			up := above[k.col]
+			if up != nil && up.said > 0 {
+				b.sayOneFilled(k.col, up)
 			}
 			if !ok {
 				v.bad[k.name] = true
@@ -277,10 +279,38 @@ func (b *binder) readCells(r region, row *sheet.Row, cells []sheet.Cell, above m
 			}
 			val.where = k.where
 			v.set(k.name, val)
-			above[k.col] = &carried{value: val, row: row.Number, name: k.name, from: c.Text}
+			if up == nil {
+				up = new(carried)
+				above[k.col] = up
+			}
+			*up = carried{value: val, row: row.Number, name: k.name, from: c.Text}
 		}
 	}
 	return v
+}
+
+// mostAlike is how many cells of a table are known again.
+const mostAlike = 500
+
+// readAgain is read for the cells of a table. Down a column they repeat: one of which nothing had to be said is not read again.
+func (b *binder) readAgain(c sheet.Cell, k column, f Field) (value, bool) {
+	if f.What == anIDList || f.What == aCutOut || f.What.money() {
+		return b.read(c, k, f) // what it says is each row's own
+	}
+	alike := c
+	alike.Row = 0
+	if v, known := b.again[alike]; known {
+		return v, true
+	}
+	said := len(b.job.Findings)
+	v, ok := b.read(c, k, f)
+	if ok && len(b.job.Findings) == said {
+		if len(b.again) == mostAlike {
+			clear(b.again)
+		}
+		b.again[alike] = v
+	}
+	return v, ok
 }
 
 // freshRow makes the values of a row with the columns they are read from, which all rows of a table share. What it gives is
