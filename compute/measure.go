@@ -63,7 +63,7 @@ func (x *index) variantsOf(readings []boardReading) []variant {
 }
 
 // seenSpecies reports whether a species correction with a table that was seen exists for the wood.
-func seenSpecies(name string) bool { return slices.Contains(meter.CorrectedSpecies(), tableName(name)) }
+func seenSpecies(name string) bool { return meter.Corrects(tableName(name)) }
 
 // tableName gives the name that tables of other subjects know a commercial group by.
 func tableName(species string) string { return strings.TrimSuffix(species, " (commercial group)") }

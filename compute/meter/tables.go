@@ -222,7 +222,15 @@ func (t *named[T]) add(row T, names string) error {
 }
 
 // CorrectedSpecies returns the everyday names of species that are corrected, in alphabetical order.
-func CorrectedSpecies() []string {
+func CorrectedSpecies() []string { return slices.Clone(corrected()) }
+
+// Corrects reports whether a species is corrected, by its everyday name in lower case.
+func Corrects(name string) bool {
+	_, is := slices.BinarySearch(corrected(), name)
+	return is
+}
+
+var corrected = sync.OnceValue(func() []string {
 	var out []string
 	for n, r := range resistanceRows().byName {
 		if r.confirmed {
@@ -236,4 +244,4 @@ func CorrectedSpecies() []string {
 	}
 	slices.Sort(out)
 	return out
-}
+})
