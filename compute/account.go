@@ -134,6 +134,11 @@ func (f *Fates) addRun(r rowRun) {
 	}
 }
 
+// any reports whether a row of a kind of table has a fate.
+func (f Fates) any(kind Kind, fate Fate) bool {
+	return slices.ContainsFunc(f.runs, func(r rowRun) bool { return r.Kind == kind && r.Fate == fate })
+}
+
 // Len is the number of rows.
 func (f Fates) Len() int {
 	n := 0

@@ -23,6 +23,7 @@ var checks = []func(*index){
 	checkSaleDates,
 	checkOrder,
 	checkOversold,
+	checkLoadless,
 	checkRowsOfUnknownLoads,
 	checkHighReadings,
 	checkBadWood,
@@ -122,6 +123,25 @@ func checkDates(x *index) {
 		if !l.DateIn.IsZero() && !l.DateOut.IsZero() && l.DateOut.Before(l.DateIn) {
 			x.say("J016", l.Origin.At("date out"), l.DateOut.Format(time.DateOnly), "check both dates", "load %q came out on %s, before it went in on %s", l.ID, l.DateOut.Format(time.DateOnly), l.DateIn.Format(time.DateOnly))
 		}
+	}
+}
+
+// checkLoadless: boards that name no load, beside the only load there is.
+func checkLoadless(x *index) {
+	if len(x.job.Loads) != 1 || x.job.Loads[0].ID == allRead {
+		return
+	}
+	first, n := -1, 0
+	for i := range x.job.Boards {
+		if x.job.Boards[i].Load == "" {
+			if n++; first < 0 {
+				first = i
+			}
+		}
+	}
+	if n > 0 {
+		x.say("J032", x.job.Boards[first].Origin.At("load"), "", "nothing to do if that is so; else write the load beside the boards",
+			"%s taken as of load %q, the only one", counted(n, "board names no load and was", "boards from here on name no load and were"), x.job.Loads[0].ID)
 	}
 }
 

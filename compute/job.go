@@ -271,6 +271,7 @@ type Wanted struct {
 	Waste            float64      // share added, 0..1
 	Sawing           Sawing
 	Note             string
+	Unread           []string // fields whose cells hold what could not be read
 }
 
 // Load is one kiln load.

@@ -2,6 +2,7 @@ package compute
 
 import (
 	"math/big"
+	"slices"
 	"strings"
 
 	"drytally/compute/footage"
@@ -94,6 +95,17 @@ func (x *index) countMoney() {
 	}
 }
 
+// earlierSold gives the boards of a row that another row has sold before.
+func earlierSold(s *SaleResult, row *Sale) []string {
+	var ids []string
+	for _, id := range row.Boards {
+		if !slices.Contains(s.Missing, id) {
+			ids = append(ids, id)
+		}
+	}
+	return ids
+}
+
 // saleMoney counts a sale: rows priced for all of them and rows without named boards each by themselves, the others together by
 // wood, footage rule and price. The footage printed is what is multiplied.
 func (x *index) saleMoney(s *SaleResult) SaleMoney {
@@ -128,6 +140,10 @@ func (x *index) saleMoney(s *SaleResult) SaleMoney {
 				l.Footage = f[0]
 			}
 			out.Lines = append(out.Lines, l)
+		case len(boards) == 0 && len(row.Boards) > 0: // they are missing, or sold before: said of each
+			if before := earlierSold(s, row); len(before) > 0 {
+				out.Lines = append(out.Lines, MoneyLine{What: "boards sold before", Boards: len(before), Price: row.Price, Own: row.Price.Given(), Why: stated("money-sold-before", "boards", strings.Join(before, ", "))})
+			}
 		case len(boards) == 0:
 			out.Lines = append(out.Lines, MoneyLine{What: "boards not named", Boards: row.Pieces, Price: row.Price, Own: row.Price.Given(), Why: stated("money-no-boards")})
 		}

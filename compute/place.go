@@ -7,6 +7,9 @@ import (
 	"drytally/compute/units"
 )
 
+// allRead names the load of readings that name none, when there is no other.
+const allRead = "all"
+
 // impliedLoads makes the loads of a workbook without a loads sheet from its boards and readings: loads without use or
 // limit, whose verdict stays open.
 func impliedLoads(job *Job) []Load {
@@ -34,7 +37,7 @@ func impliedLoads(job *Job) []Load {
 		}
 	}
 	if len(loads) == 0 && len(job.Readings) > 0 {
-		add("all", job.Readings[0].Origin)
+		add(allRead, job.Readings[0].Origin)
 	}
 	return loads
 }
@@ -43,7 +46,11 @@ func impliedLoads(job *Job) []Load {
 func (x *index) indexLoads() {
 	if len(x.job.Loads) == 0 {
 		x.job.Loads = impliedLoads(x.job)
+		told := x.anySetAside(KindLoads) // what keeps the loads sheet from being read is said there
 		for _, l := range x.job.Loads {
+			if told {
+				break
+			}
 			x.say("J023", l.Origin.At("load"), l.ID, "add a loads sheet with load, use and number of boards", "load %q is in no loads sheet, so its use and its number of boards are not known", l.ID)
 		}
 	}
@@ -64,6 +71,11 @@ func (x *index) indexLoads() {
 		kept = append(kept, l)
 	}
 	x.job.Loads = kept
+}
+
+// anySetAside reports whether a row of a kind of table was set aside.
+func (x *index) anySetAside(kind Kind) bool {
+	return slices.ContainsFunc(x.job.Accounts, func(a Account) bool { return a.Rows.any(kind, SetAside) })
 }
 
 // mostPlaces is how many courses, or spots in a course, a stack can have: more is a slip of the keyboard.

@@ -375,3 +375,12 @@ type SaleResult struct {
 	Warnings                  finding.List
 	Notes                     []Statement
 }
+
+// Named counts the boards the rows of a sale name, whether they are found or not.
+func (s *SaleResult) Named() int {
+	n := 0
+	for _, row := range s.Sales {
+		n += len(row.Boards)
+	}
+	return n
+}

@@ -13,7 +13,7 @@ import (
 // assessSales joins the rows of each sale and computes what can be said of its boards.
 func (x *index) assessSales() {
 	at := map[string]int{}
-	soldIn := map[int]string{} // board -> sale
+	soldIn := map[int]*Sale{} // board -> row
 	for i := range x.job.Sales {
 		row := &x.job.Sales[i]
 		k := key(row.ID) + "\x00" + key(row.OwnUse) // what the mill used itself is no part of a sale, whatever its number
@@ -37,7 +37,7 @@ func (x *index) assessSales() {
 }
 
 // addSold adds the boards of one row to its sale.
-func (x *index) addSold(s *SaleResult, row *Sale, soldIn map[int]string) {
+func (x *index) addSold(s *SaleResult, row *Sale, soldIn map[int]*Sale) {
 	if load, ok := x.loadOf(row.Load); ok {
 		id := x.job.Loads[x.loads[load]].ID
 		if !slices.Contains(s.Loads, id) && (row.Load != "" || len(row.Boards) == 0) {
@@ -54,10 +54,15 @@ func (x *index) addSold(s *SaleResult, row *Sale, soldIn map[int]string) {
 			continue
 		}
 		if other, sold := soldIn[board]; sold {
-			x.say("J011", row.Origin.At("boards"), id, "take it out of one of the two", "board %q is sold in sale %q already", id, other)
+			on := ""
+			if !other.Date.IsZero() {
+				on = " on " + dateOr(other.Date)
+			}
+			x.say("J011", row.Origin.At("boards"), id, "take it out of one of the two", "board %q was sold before, in sale %q%s", id, other.ID, on)
+			s.Notes = append(s.Notes, stated("sale-sold-before", "board", id, "sale", other.ID, "on", on))
 			continue
 		}
-		soldIn[board] = s.ID
+		soldIn[board] = row
 		x.out.Boards[board].Sold = s.ID
 		s.Boards = append(s.Boards, board)
 		if l := x.out.Boards[board].Board.Load; l != "" && !slices.ContainsFunc(s.Loads, func(o string) bool { return key(o) == key(l) }) {
@@ -135,7 +140,7 @@ func (x *index) saleNotes(s *SaleResult) {
 	if s.Age > freshDays {
 		s.Notes = append(s.Notes, stated("sale-age", "days", s.Age))
 	}
-	if len(s.Boards) == 0 {
+	if s.Named() == 0 {
 		pieces := 0
 		for _, row := range s.Sales {
 			pieces += row.Pieces

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+	"strings"
 
 	"drytally/compute/profile"
 	"drytally/compute/units"
@@ -22,6 +23,13 @@ func (x *index) shapes() {
 			x.say("J064", w.Origin.At("profile"), w.Profile, "write square, lapped, beveled, tongue and groove, board and batten, batten, stile, rail or panel",
 				"%q is not a profile drytally knows, or names two; %q is computed as square", w.Profile, w.Piece)
 			x.noteShape(i, "profile-unknown", "profile", w.Profile)
+		}
+		for _, field := range w.Unread {
+			at, stands := w.Origin.At(field), ""
+			if x.job.Stands != nil {
+				stands = x.job.Stands(at)
+			}
+			x.noteShape(i, "cell-unread", "field", field, "cell", strings.TrimPrefix(at.String(), at.File+": "), "stands", stands)
 		}
 		x.shape[i].Kind = kind
 	}

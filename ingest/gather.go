@@ -1,6 +1,7 @@
 package ingest
 
 import (
+	"cmp"
 	"crypto/sha256"
 	"encoding/hex"
 	"errors"
@@ -200,18 +201,56 @@ func (s *Set) name() error {
 	if !s.csv {
 		return nil
 	}
-	slices.Sort(s.Paths)
+	// By the files' own names: whether one is named from here or from the root must not change the order.
+	slices.SortFunc(s.Paths, func(a, b string) int { return cmp.Compare(filepath.Base(a), filepath.Base(b)) })
 	base := filepath.Base(s.Paths[0])
 	s.Name = strings.TrimSuffix(base, filepath.Ext(base))
 	if len(s.Paths) > 1 {
-		// The set is named after its folder and its papers stand beside that folder.
+		// The set is named after its folder and its papers stand beside that folder, which is called as the owner did: from
+		// here or from the root.
 		abs, err := filepath.Abs(s.Dir)
 		if err != nil {
 			return fmt.Errorf("%q can't be found: %w", s.Dir, err)
 		}
-		s.Name, s.Dir = filepath.Base(abs), filepath.Dir(abs)
+		s.Name, s.Dir = filepath.Base(abs), filepath.Join(s.Dir, "..")
 	}
 	return nil
+}
+
+// Beside gives the CSV files that stand in the folder of a set of CSV files and are not among those named.
+func (s Set) Beside() []string {
+	if !s.csv {
+		return nil
+	}
+	entries, err := os.ReadDir(filepath.Dir(s.Paths[0]))
+	if err != nil {
+		return nil // reading the set says what is wrong
+	}
+	var beside []string
+	for _, e := range entries {
+		if Wanted(e.Name()) && isDelimited(e.Name()) && !slices.ContainsFunc(s.Paths, func(p string) bool { return filepath.Base(p) == e.Name() }) {
+			beside = append(beside, e.Name())
+		}
+	}
+	return beside
+}
+
+// Files names the files of a set in one line.
+func (s Set) Files() string {
+	var names []string
+	for _, p := range s.Paths {
+		names = append(names, filepath.Base(p))
+	}
+	return FileNames(names)
+}
+
+// FileNames lists files in one line: a few by name, and how many more.
+func FileNames(names []string) string {
+	const most = 4
+	if n := len(names) - most; n > 1 {
+		return fmt.Sprintf("%s and %d more", strings.Join(names[:most], ", "), n)
+	}
+	return strings.Join(names, ", ")
 }
 
 func isDelimited(path string) bool {

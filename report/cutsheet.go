@@ -302,8 +302,13 @@ func (j *job) drawNoSettings(d *page.Doc) {
 		if s.Known {
 			continue
 		}
-		w := s.Wanted
-		t.Rows = append(t.Rows, page.Cells(w.Piece, w.Species.Name, j.sizeOrNot(w.Thickness)+" x "+j.sizeOrNot(w.Width), j.say(s.Why)))
+		w, why := s.Wanted, j.say(s.Why)
+		for _, n := range s.Notes {
+			if n.Name == "cell-unread" {
+				why += " " + j.say(n)
+			}
+		}
+		t.Rows = append(t.Rows, page.Cells(w.Piece, w.Species.Name, j.sizeOrNot(w.Thickness)+" x "+j.sizeOrNot(w.Width), why))
 	}
 	if len(t.Rows) > 0 {
 		d.Heading(1, "Pieces without a setting")

@@ -39,6 +39,28 @@ func TestCutSheetSays(t *testing.T) {
 	}
 }
 
+// TestCutSheetMarksWhatIsUnread: openings that could not be read are told at their piece, with a setting and without one.
+func TestCutSheetMarksWhatIsUnread(t *testing.T) {
+	r := exampleResult()
+	with := map[string]string{"field": "openings", "cell": "Wanted!J6", "stands": "2 doors"}
+	known := 0
+	for i := range r.Sizes {
+		r.Sizes[i].Notes = append(r.Sizes[i].Notes, compute.Statement{Name: "cell-unread", With: with})
+		if r.Sizes[i].Known {
+			known++
+		}
+	}
+	if known == 0 || known == len(r.Sizes) {
+		t.Fatalf("%d of %d pieces have a setting, want some and not all", known, len(r.Sizes))
+	}
+	j := exampleJob(r)
+	text, _ := recorded(t, j, page.Letter, j.drawCutSheet)
+	text = strings.Join(strings.Fields(text), " ")
+	if got := strings.Count(text, "openings in Wanted!J6, 2 doors."); got != len(r.Sizes) {
+		t.Errorf("openings not read are told %d times, want %d: once at each piece", got, len(r.Sizes))
+	}
+}
+
 func TestCutSheetTwoRuns(t *testing.T) {
 	first, err := exampleJob(exampleResult()).cutSheet()
 	if err != nil {

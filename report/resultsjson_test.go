@@ -312,7 +312,7 @@ func TestResultsJSONKnowsEveryField(t *testing.T) {
 		{compute.Result{}, 21}, {compute.BoardMC{}, 10}, {compute.BoardResult{}, 22}, {compute.Footage{}, 3}, {compute.Band{}, 9},
 		{compute.Witness{}, 6}, {compute.Spot{}, 6}, {compute.LoadResult{}, 52}, {compute.DaysToTarget{}, 20}, {compute.CutResult{}, 5},
 		{compute.SizeResult{}, 48}, {compute.SaleResult{}, 24}, {compute.Job{}, 18}, {compute.Cut{}, 13}, {compute.Board{}, 22},
-		{compute.Reading{}, 7}, {compute.Taking{}, 7}, {compute.Weight{}, 10}, {compute.Air{}, 9}, {compute.Wanted{}, 19}, {compute.Load{}, 13}, {compute.Sale{}, 12},
+		{compute.Reading{}, 7}, {compute.Taking{}, 7}, {compute.Weight{}, 10}, {compute.Air{}, 9}, {compute.Wanted{}, 20}, {compute.Load{}, 13}, {compute.Sale{}, 12},
 		{compute.Settings{}, 41}, {compute.SettingUsed{}, 4}, {finding.Finding{}, 6}, {compute.RowFate{}, 4}, {units.Estimate{}, 6},
 		{compute.Unread{}, 5}, {compute.Core{}, 7}, {compute.Climate{}, 6}, {compute.Origin{}, 2}, {compute.Table{}, 3}, {compute.Account{}, 3}, {compute.InputFile{}, 2},
 		{compute.Sawing{}, 2}, {compute.Statement{}, 2}, {compute.Gradient{}, 7}, {compute.Layers{}, 6}, {compute.Stratum{}, 11},

@@ -167,7 +167,7 @@ func jsWanted(w *compute.Wanted) jsObject {
 	return jsObject{{"piece", w.Piece}, {"species", w.Species.Name}, {"thickness", jsLength(w.Thickness)}, {"width", jsLength(w.Width)},
 		{"face", jsLength(w.Face)}, {"lap", jsLength(w.Joint)}, {"gap", jsLength(w.Gap)}, {"wall_height", jsLength(w.WallHeight)}, {"wall_width", jsLength(w.WallRun)},
 		{"openings_square_feet", jsRealIf(w.Openings)}, {"length", jsLength(w.Length)}, {"pieces", jsCountIf(w.Pieces)}, {"area_square_feet", jsRealIf(w.Area)},
-		{"profile", w.Profile}, {"use", w.Use}, {"waste_share", jsReal(w.Waste)}, {"sawing", jsSawing(w.Sawing)}, {"note", w.Note}}
+		{"profile", w.Profile}, {"use", w.Use}, {"waste_share", jsReal(w.Waste)}, {"sawing", jsSawing(w.Sawing)}, {"note", w.Note}, {"unread", jsTexts(w.Unread)}}
 }
 
 func jsLoadRow(l *compute.Load) jsObject {

@@ -214,7 +214,7 @@ func (j *job) drawSaleLines(d *page.Doc) {
 				}
 			}
 			boards := strconv.Itoa(len(s.Boards))
-			if len(s.Boards) == 0 {
+			if s.Named() == 0 {
 				pieces := 0
 				for _, row := range s.Sales {
 					pieces += row.Pieces

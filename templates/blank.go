@@ -14,10 +14,10 @@ var blankText string
 var blankBlocks = sync.OnceValue(func() []block { return blocks(blankText) })
 
 // Blank gives the paragraphs of the first sheet of a blank workbook, by name and in order. A paragraph whose value is not
-// given is an error, but for the last one, which is left out when there is nothing to say it of.
+// given is an error, but for the last ones, which are left out when there is nothing to say them of.
 func Blank(with map[string]string) (names, paragraphs []string, err error) {
 	for _, b := range blankBlocks() {
-		if b.name == "carried" && with["last"] == "" {
+		if b.name == "carried" && with["last"] == "" || b.name == "left" && with["left"] == "" {
 			continue
 		}
 		t, err := template.New(b.name).Option("missingkey=error").Parse(b.text)

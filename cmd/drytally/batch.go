@@ -201,6 +201,12 @@ func several(c call, out, errOut io.Writer) int {
 		fmt.Fprintf(errOut, "drytally: %v\n", err)
 		worst = exitFile
 	}
+	for _, s := range sets {
+		if beside := s.Beside(); len(beside) > 0 {
+			fmt.Fprintf(errOut, "drytally: %s read without %s beside it; CSV files that belong together are named together, or by their folder\n",
+				printable(s.Files()), printable(ingest.FileNames(beside)))
+		}
+	}
 	if !c.check {
 		sets, problem = ingest.Apart(sets, c.to)
 		for _, err := range each(problem) {

@@ -66,6 +66,9 @@ func runBlank(c call, out, errOut io.Writer) int {
 		return exitWritten
 	}
 	fmt.Fprint(out, tellCarried(carried))
+	if carried.Cuts > 0 {
+		fmt.Fprintf(errOut, "drytally: %s\n", cutsLeft(carried))
+	}
 	if carried.SetAside > 0 || len(carried.Failed) > 0 {
 		return exitSetAside
 	}
@@ -124,6 +127,9 @@ func tellCarried(c blank.Carried) string {
 	if c.Cuts > 0 {
 		left = append(left, counted(c.Cuts, "row", "rows")+" of cuts that name no load; copy what still lies green")
 	}
+	if n := len(c.Unread); n > 0 {
+		left = append(left, "the "+plural(n, "column ", "columns ")+strings.Join(c.Unread, ", ")+", which drytally does not read")
+	}
 	if c.SetAside > 0 {
 		left = append(left, counted(c.SetAside, "row", "rows")+" that could not be used; drytally check "+c.Last+" says why")
 	}
@@ -144,6 +150,12 @@ func tellCarried(c blank.Carried) string {
 		list("Left behind:", left)
 	}
 	return b.String()
+}
+
+// cutsLeft says which cuts were left behind and why.
+func cutsLeft(c blank.Carried) string {
+	return fmt.Sprintf("%s of cuts that name no load %s left behind, %s (%s): carried on, their footage would count again each week; copy what still lies green",
+		counted(c.Cuts, "row", "rows"), plural(c.Cuts, "was", "were"), counted(c.CutBoards, "board", "boards"), c.CutRows)
 }
 
 func plural(n int, one, many string) string {

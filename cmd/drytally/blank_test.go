@@ -11,7 +11,7 @@ import (
 // TestTellCarried: everything that was carried over or left behind is told, one line each, with its count.
 func TestTellCarried(t *testing.T) {
 	c := blank.Carried{Last: "week47.xlsx", Settings: 1, Loose: 3, Wanted: 1, Air: 2, Climate: 12, Sales: []string{"S1", "S2"}, Gone: []string{"K1"},
-		SalesGone: 1, Cuts: 2, SetAside: 1, Failed: []string{"week47.xlsx: Boards!row 9: cup can't be written so that it reads back the same"},
+		SalesGone: 1, Cuts: 2, Unread: []string{"Feet"}, SetAside: 1, Failed: []string{"week47.xlsx: Boards!row 9: cup can't be written so that it reads back the same"},
 		Loads: []blank.CarriedLoad{
 			{ID: "K2", Before: compute.NotDryYet, Verdict: compute.NotDryYet, Boards: 40, Readings: 12, Weights: 6},
 			{ID: "K3", Before: compute.DryForUse, Verdict: compute.NotShown, Out: true, Boards: 20, Sold: 5, Readings: 1},
@@ -34,6 +34,7 @@ Left behind:
   load K1: dry, out of the kiln and sold out
   1 row of sales that hold nothing of what was carried over
   2 rows of cuts that name no load; copy what still lies green
+  the column Feet, which drytally does not read
   1 row that could not be used; drytally check week47.xlsx says why
   week47.xlsx: Boards!row 9: cup can't be written so that it reads back the same
 `

@@ -122,10 +122,13 @@ func parse(args []string, out, errOut io.Writer) (c call, code int, done bool) {
 		fmt.Fprint(errOut, usage)
 		return c, exitCall, true
 	}
-	commands := map[string]*bool{"check": &c.check, "blank": &c.blank, "verify": &c.verify, "watch": &c.watch, "season": &c.season}
-	if asked, ok := commands[args[0]]; ok {
-		*asked = true
+	asked := map[string]*bool{"check": &c.check, "blank": &c.blank, "verify": &c.verify, "watch": &c.watch, "season": &c.season}
+	if command, ok := asked[args[0]]; ok {
+		*command = true
 		args = args[1:]
+	} else if wrong := misspelt(args[0]); wrong != "" {
+		fmt.Fprintln(errOut, "drytally: "+wrong)
+		return c, exitCall, true
 	}
 	flags := flag.NewFlagSet("drytally", flag.ContinueOnError)
 	flags.SetOutput(io.Discard)

@@ -50,5 +50,10 @@ var tableKinds = []Kind{
 	{"T064", Note, "A row is marked as an example of the blank workbook but holds nothing of it any more; it was read.", "Clear the word in the note."},
 	{"T065", Warning, "Beside an empty setting the column for what holds then says something else.", "Write your own value into the column of values."},
 	{"T066", Error, "A price names no currency, or another one than the rest; it is not used.", "Write one currency for all, in the settings or behind each price."},
-	{"T067", Note, "Money beside the sales does not say what it is for or in which currency; no money is worked out from it.", "Nothing, if it is for yourself."},
+	{"T067", Warning, "Money beside the sales does not say what it is for or in which currency; no money is worked out from it.", "Nothing, if it is for yourself."},
+	{"T068", Warning, "A load left blank was filled from above over a change of wood.", "Write the load beside the rows of the other wood."},
+	{"T069", Warning, "A row of the sold sheet asks two prices; the first was taken.", "Keep one of the two."},
+	{"T070", Warning, "A row of the settings is called like a wood, or holds one, and is not a setting.", "Write price of white ash for its price, or alias with the value WP = eastern white pine for your own name."},
+	{"T071", Warning, "A column with a heading that is not known holds more than a few filled cells; they were not read.", "Give it one of the headings the message names or the README lists, or leave it if drytally needn't know it."},
+	{"T072", Warning, "A length of a wanted piece without a unit is longer than every board, or than such pieces are.", "Write 30\" or 30 in if inches are meant."},
 }

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"unicode/utf8"
 
 	"drytally/compute"
 	"drytally/compute/finding"
@@ -138,15 +139,33 @@ func (b *binder) sayNoTable(rows int) bool {
 	switch {
 	case kind != "":
 		b.say("T042", b.at(0, 0), "", headings+"; the README lists them",
-			"%q is named like a sheet of the kind %q, but no table could be recognized in its %s; none was used", b.sheet.Name, kind, plural(rows, "row"))
+			"%q is named like a sheet of the kind %q, but no table could be recognized in its %s; none was used%s", b.sheet.Name, kind, plural(rows, "row"), b.readWith())
 	case tabular(b.sheet) || figureRows(b.sheet) >= leastFigureRows:
 		b.say("T008", b.at(0, 0), "", headings+", or leave the sheet as it is if it is not for drytally",
-			"no table on %q could be recognized by its headings; its %s not used", b.sheet.Name, wereWas(rows, "row"))
+			"no table on %q could be recognized by its headings; its %s not used%s", b.sheet.Name, wereWas(rows, "row"), b.readWith())
 	default:
-		b.say("T043", b.at(0, 0), "", "nothing to do if these are notes", "no table stands on %q; its %s taken as notes", b.sheet.Name, wereWas(rows, "row"))
+		b.say("T043", b.at(0, 0), "", "nothing to do if these are notes", "no table stands on %q; its %s taken as notes%s", b.sheet.Name, wereWas(rows, "row"), b.readWith())
 		return false
 	}
 	return true
+}
+
+// readWith names the files that a CSV file was read with as one set; "" when there are none.
+func (b *binder) readWith() string {
+	const most = 6
+	var others []string
+	for _, f := range b.job.Files {
+		if f.Name != b.book.Name {
+			others = append(others, f.Name)
+		}
+	}
+	if n := len(others) - most; n > 0 {
+		others = append(others[:most], plural(n, "other"))
+	}
+	if len(others) == 0 {
+		return ""
+	}
+	return "; it was read as one set with " + strings.Join(others, ", ")
 }
 
 // speaksForAny gives the kind of table the sheet's name promises, "" for none.
@@ -178,11 +197,14 @@ const leastFigureRows = 3
 
 var figures = regexp.MustCompile(`\d+`)
 
-// figureRows counts the rows whose text holds two figures or more.
+// longestInList is how long a line of a list is at the most; what is longer is a paragraph.
+const longestInList = 150
+
+// figureRows counts the rows whose text holds two figures or more. A paragraph alone in its row is none of a list.
 func figureRows(s *sheet.Sheet) int {
 	n := 0
 	for i := range s.Rows {
-		if figuresIn(&s.Rows[i]) >= 2 {
+		if r := &s.Rows[i]; figuresIn(r) >= 2 && !(r.Len() == 1 && r.Has(func(c sheet.Cell) bool { return utf8.RuneCountInString(c.Text) > longestInList })) {
 			n++
 		}
 	}

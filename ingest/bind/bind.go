@@ -34,6 +34,10 @@ type binder struct {
 	takings map[compute.Taking]*compute.Taking // how the last readings were taken
 	regions []region                           // of the sheet being read, when lines of text are looked for between them
 	amounts []pricedWood                       // prices of the settings, until all settings are read
+	strange []strangeSetting
+	taken   map[string]bool // names whose usual sense was taken, and said
+	trying  bool            // a cell is read only to see whether it could be
+	bare    []bareRun       // lengths of wanted pieces written without a unit, until all boards are read
 }
 
 type sumsKey struct {
@@ -59,7 +63,9 @@ func BindAndWrite(name string, books []*sheet.Workbook) (*compute.Job, map[strin
 		fates: map[*sheet.Sheet]*fates{},
 		sums:  map[sumsKey]*sums{},
 		woods: map[string]wood.Match{},
+		taken: map[string]bool{},
 	}
+	settleCommas(books)
 	regions := map[*sheet.Sheet][]region{}
 	for _, book := range books {
 		b.book = book
@@ -74,14 +80,11 @@ func BindAndWrite(name string, books []*sheet.Workbook) (*compute.Job, map[strin
 			b.readSettings(regions[s])
 		}
 	}
+	b.settleStrange()
 	b.settlePrices()
 	b.settingsUsed()
 	clear(b.woods) // the settings may have given names a meaning
-	settledBy := map[*sheet.Workbook]settled{}
-	for _, book := range books {
-		b.book = book
-		settledBy[book] = b.settleDates(regions)
-	}
+	settledBy := b.settleDates(books, regions)
 	// A loads table comes before loads written as names and values, which may only repeat it.
 	b.readAll(books, regions, settledBy, func(r region) bool { return r.kind() == compute.KindLoads && r.pairs == nil })
 	b.readAll(books, regions, settledBy, func(r region) bool { return r.pairs != nil })
@@ -105,6 +108,7 @@ func BindAndWrite(name string, books []*sheet.Workbook) (*compute.Job, map[strin
 			b.account(regions[b.sheet])
 		}
 	}
+	b.sayLongPieces()
 	b.settleRuns()
 	b.wholeLoads()
 	b.job.Findings.Sort(b.job.SheetOrder)

@@ -1,14 +1,15 @@
 package bind
 
 import (
+	"cmp"
 	"time"
 
 	"drytally/ingest/cell"
 	"drytally/ingest/sheet"
 )
 
-// settled is what the dates of one file settle together: the order of day and month, and the year of dates written
-// without one. They hold for the whole file or not at all.
+// settled is what the dates of one workbook, or of a set of CSV files, settle together: the order of day and month, and the
+// year of dates written without one. They hold for all of it or not at all.
 type settled struct {
 	order cell.Order
 	year  int
@@ -87,31 +88,59 @@ func (b *binder) dateColumns(regions map[*sheet.Sheet][]region) []dateColumn {
 	return all
 }
 
-// settleDates looks at every date of the file being read, and says what it did with dates that lack a year and which
-// stored dates may be turned round.
-func (b *binder) settleDates(regions map[*sheet.Sheet][]region) settled {
-	columns := b.dateColumns(regions)
-	var dates []sheet.Cell
-	for _, d := range columns {
-		dates = append(dates, d.cells...)
+// settleDates looks at every date of the files and gives what holds for each of them: what all dates together settle, else what
+// its own do. It says what it did with dates that lack a year and which stored dates may be turned round.
+func (b *binder) settleDates(books []*sheet.Workbook, regions map[*sheet.Sheet][]region) map[*sheet.Workbook]settled {
+	columns := map[*sheet.Workbook][]dateColumn{}
+	var all []sheet.Cell
+	own := map[*sheet.Workbook]cell.Order{}
+	for _, book := range books {
+		b.book = book
+		columns[book] = b.dateColumns(regions)
+		var dates []sheet.Cell
+		for _, d := range columns[book] {
+			dates = append(dates, d.cells...)
+		}
+		own[book] = cell.DateOrder(dates)
+		all = append(all, dates...)
 	}
-	b.settled = settled{order: cell.DateOrder(dates)}
-	years := map[int]bool{}
-	for _, d := range dates {
-		if t, p := cell.Date(d, b.context("date", cell.UnitNone, cell.UnitNone)); len(p) == 0 && !t.IsZero() {
-			years[t.Year()] = true
+	order := cell.DateOrder(all)
+	by, years := map[*sheet.Workbook]settled{}, map[int]bool{}
+	for _, book := range books {
+		b.book, b.settled = book, settled{order: cmp.Or(order, own[book])}
+		named := map[int]bool{}
+		for _, d := range columns[book] {
+			for _, c := range d.cells {
+				if t, p := cell.Date(c, b.context("date", cell.UnitNone, cell.UnitNone)); len(p) == 0 && !t.IsZero() {
+					named[t.Year()], years[t.Year()] = true, true
+				}
+			}
+		}
+		b.settled.year = onlyYear(named)
+		by[book] = b.settled
+	}
+	for _, book := range books {
+		b.book, b.settled = book, by[book]
+		b.settled.year = cmp.Or(onlyYear(years), b.settled.year)
+		by[book] = b.settled
+		if b.settled.year != 0 {
+			b.sayYear(columns[book], b.settled.year)
+		}
+		for _, d := range columns[book] {
+			b.saySwapped(d)
 		}
 	}
+	return by
+}
+
+// onlyYear gives the year of a set of one; 0 of any other.
+func onlyYear(years map[int]bool) int {
 	if len(years) == 1 {
 		for y := range years {
-			b.settled.year = y
-			b.sayYear(columns, y)
+			return y
 		}
 	}
-	for _, d := range columns {
-		b.saySwapped(d)
-	}
-	return b.settled
+	return 0
 }
 
 // sayYear says once how many dates took their year from the file's other dates.
@@ -135,7 +164,7 @@ func (b *binder) sayYear(columns []dateColumn, year int) {
 	}
 	if n > 0 {
 		b.say("T036", b.at(first.Row, first.Col), first.Text, "nothing to do if that is the year; else write the year too",
-			"%s without a year taken as of %d, the only year the file names", plural(n, "date"), year)
+			"%s without a year taken as of %d, the only year that is written", plural(n, "date"), year)
 	}
 }
 

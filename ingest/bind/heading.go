@@ -98,7 +98,7 @@ func headingFields(s string) []string {
 	if len(s) > longestSpelled {
 		s = strings.ToValidUTF8(s[:longestSpelled], "") // a note, of which no more is looked at
 	}
-	s = strings.ToLower(norm.NFKC.String(s))
+	s = withoutAccents(strings.ToLower(norm.NFKC.String(s)))
 	if strings.Contains(s, ".") {
 		s = dotted.ReplaceAllStringFunc(s, func(m string) string { return strings.ReplaceAll(m, ".", "") })
 	}
@@ -114,6 +114,20 @@ func headingFields(s string) []string {
 		}
 	}
 	return fields
+}
+
+// withoutAccents takes the accents off the letters: epaisseur for épaisseur.
+func withoutAccents(s string) string {
+	if !strings.ContainsFunc(s, func(r rune) bool { return r >= 'À' && r <= 'ſ' }) {
+		return s
+	}
+	s = strings.Map(func(r rune) rune {
+		if unicode.Is(unicode.Mn, r) {
+			return -1
+		}
+		return r
+	}, norm.NFD.String(s))
+	return strings.ReplaceAll(s, "œ", "oe")
 }
 
 // longestSpelled is how many bytes of a text are brought to the form of a heading: titles are short.

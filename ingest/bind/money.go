@@ -1,6 +1,7 @@
 package bind
 
 import (
+	"cmp"
 	"regexp"
 	"strings"
 
@@ -8,6 +9,7 @@ import (
 	"drytally/compute/finding"
 	"drytally/compute/price"
 	"drytally/compute/source"
+	"drytally/compute/wood"
 	"drytally/ingest/cell"
 	"drytally/ingest/sheet"
 )
@@ -34,19 +36,19 @@ var saysPer = regexp.MustCompile(`(?i)/|\bper\b`)
 // name holds the wood.
 func (b *binder) readPrices(name string, c sheet.Cell, at finding.Place) bool {
 	c.Row, c.Col = at.Row, at.Col
-	if rest, ok := cutPrefixFold(strings.TrimRight(strings.Join(strings.Fields(name), " "), ":= "), pricePrefix); ok {
-		wood, per := rest, ""
+	if rest := priceOfWood(name); rest != "" {
+		called, per := rest, ""
 		if i := saysPer.FindStringIndex(rest); i != nil {
-			wood, per = strings.TrimSpace(rest[:i[0]]), rest[i[0]:]
+			called, per = strings.TrimSpace(rest[:i[0]]), rest[i[0]:]
 		}
 		if per != "" && !saysPer.MatchString(c.Text) {
 			c.Kind, c.Text = sheet.Text, c.Text+" "+per
 		}
-		return b.priceOf(wood, c, at)
+		return b.priceOf(called, c, at)
 	}
 	ok := true
 	for _, part := range strings.FieldsFunc(c.Text, func(r rune) bool { return r == ';' || r == '\n' }) {
-		wood, text, found := strings.Cut(part, "=")
+		called, text, found := strings.Cut(part, "=")
 		if !found {
 			b.say(finding.CellPrice, at, c.Text, "write it like white ash = 4.50 USD per board foot; several apart by semicolons", "%q names no wood and its price", strings.TrimSpace(part))
 			ok = false
@@ -54,20 +56,45 @@ func (b *binder) readPrices(name string, c sheet.Cell, at finding.Place) bool {
 		}
 		one := c
 		one.Kind, one.Text = sheet.Text, strings.TrimSpace(text)
-		ok = b.priceOf(strings.TrimSpace(wood), one, at) && ok
+		ok = b.priceOf(strings.TrimSpace(called), one, at) && ok
 	}
 	return ok
 }
 
-func cutPrefixFold(s, prefix string) (string, bool) {
-	if len(s) < len(prefix) || !strings.EqualFold(s[:len(prefix)], prefix) {
-		return "", false
+var (
+	priceOf     = regexp.MustCompile(`(?i)^prices? (?:of|for) (.+)$`)
+	priceBefore = regexp.MustCompile(`(?i)^prices? (.+)$`)
+	priceBehind = regexp.MustCompile(`(?i)^(.+) prices?((?: per |/).*)?$`)
+)
+
+// priceOfWood gives what a setting's name says after "price of", with what it is for; "" when it names no price of a wood. Without
+// the "of" the rest must be a wood: price white ash, white ash price per bf.
+func priceOfWood(name string) string {
+	name = strings.TrimRight(strings.Join(strings.Fields(name), " "), ":= ")
+	if m := priceOf.FindStringSubmatch(name); m != nil {
+		return m[1]
 	}
-	return s[len(prefix):], true
+	rest := ""
+	if m := priceBefore.FindStringSubmatch(name); m != nil {
+		rest = m[1]
+	} else if m := priceBehind.FindStringSubmatch(name); m != nil {
+		rest = m[1] + m[2]
+	}
+	called := rest
+	if i := saysPer.FindStringIndex(rest); i != nil {
+		called = rest[:i[0]]
+	}
+	if called == "" || wood.Find(strings.TrimSpace(called), nil).Kind == wood.Unknown {
+		return ""
+	}
+	return rest
 }
 
-func (b *binder) priceOf(wood string, c sheet.Cell, at finding.Place) bool {
+func (b *binder) priceOf(called string, c sheet.Cell, at finding.Place) bool {
 	m, ps := cell.Price(c, b.context("price", cell.UnitNone, cell.UnitNone), price.NotSaid)
+	for i := range ps { // of a wood there is no price in all
+		ps[i].Hint = strings.Replace(ps[i].Hint, ", 900 USD per 1000 board feet or 310 USD in all", " or 900 USD per 1000 board feet", 1)
+	}
 	if !b.problems(c, ps) {
 		return false
 	}
@@ -75,7 +102,7 @@ func (b *binder) priceOf(wood string, c sheet.Cell, at finding.Place) bool {
 		b.say(finding.CellPrice, at, c.Text, "write what a board foot, 1000 board feet or a cubic metre is", "a wood has no price for all of it")
 		return false
 	}
-	b.amounts = append(b.amounts, pricedWood{wood: wood, money: m, at: at, stands: c.Text, row: settingRow{b.sheet, at.Row}})
+	b.amounts = append(b.amounts, pricedWood{wood: called, money: m, at: at, stands: c.Text, row: settingRow{b.sheet, at.Row}})
 	return true
 }
 
@@ -114,15 +141,15 @@ func (b *binder) settlePrice(a pricedWood) bool {
 		*a.setting.money(s) = a.money.Price
 		return true
 	}
-	wood, ok := b.speciesOf(a.wood, a.at)
+	of, ok := b.speciesOf(a.wood, a.at)
 	if !ok {
 		return false
 	}
-	if old, twice := s.PriceOf(wood.Name); twice {
-		b.say("T012", a.at, a.stands, "keep one of the two", "%s has a price of %s already; this one was not taken", wood.Name, old.Write(s.Currency))
+	if old, twice := s.PriceOf(of.Name); twice {
+		b.say("T012", a.at, a.stands, "keep one of the two", "%s has a price of %s already; this one was not taken", of.Name, old.Write(s.Currency))
 		return false
 	}
-	s.Prices = append(s.Prices, compute.WoodPrice{Species: wood.Name, Price: a.money.Price})
+	s.Prices = append(s.Prices, compute.WoodPrice{Species: of.Name, Price: a.money.Price})
 	if len(s.Prices) == 1 {
 		s.Used = append(s.Used, compute.SettingUsed{Name: "price", Place: a.at, Source: source.Source{Document: "the workbook", Place: a.at.String(), Status: source.Owner}})
 	}
@@ -146,8 +173,12 @@ func (b *binder) inCurrency(m cell.MoneyOf, at finding.Place, stands string) boo
 }
 
 // bareMoney reports whether a cell holds a figure alone.
-func bareMoney(c sheet.Cell) bool {
-	return c.Kind == sheet.Number || isNumber(strings.TrimSpace(c.Text))
+func (b *binder) bareMoney(c sheet.Cell) bool {
+	text := strings.TrimSpace(c.Text)
+	if b.book.DecimalComma {
+		text = strings.Replace(text, ",", ".", 1)
+	}
+	return c.Kind == sheet.Number || isNumber(text)
 }
 
 // sayNoMoney says once for a column that its figures are left alone: an owner who keeps what he was paid has not asked for more.
@@ -160,21 +191,23 @@ func (b *binder) sayNoMoney(c sheet.Cell, hint, problem string) {
 	b.say("T067", b.at(c.Row, c.Col), c.Text, hint, "%s", problem)
 }
 
-// salePrice gives what a row of the sold sheet asks: of its columns the first that holds anything.
+// salePrice gives what a row of the sold sheet asks: of its columns the first that holds anything. A second price that says
+// something else is told.
 func (b *binder) salePrice(v *rowValues) (p price.Price, unread bool) {
 	for _, name := range []string{"price", "price per board foot", "sum"} {
 		x := v.value(name)
 		unread = unread || v.bad[name] || x.moneyStands != ""
-		if !x.money.Given() {
-			continue
-		}
-		if x.money.Currency == "" && b.job.Settings.Currency == "" {
+		switch {
+		case !x.money.Given():
+		case x.money.Currency == "" && b.job.Settings.Currency == "":
 			b.sayNoMoney(sheet.Cell{Row: x.moneyAt.Row, Col: x.moneyAt.Col, Text: x.moneyStands}, "write the currency behind the figure, or once in the settings", "the figures under this heading name no currency; no money is worked out from them")
-			continue
-		}
-		if b.inCurrency(x.money, x.moneyAt, x.moneyStands) {
-			return x.money.Price, false
+		case p.Given() && p == x.money.Price:
+		case p.Given():
+			b.say("T069", x.moneyAt, x.moneyStands, "keep one of the two", "this row asks %s and %s; the first was taken",
+				p.Write(b.job.Settings.Currency), x.money.Write(cmp.Or(x.money.Currency, b.job.Settings.Currency)))
+		case b.inCurrency(x.money, x.moneyAt, x.moneyStands):
+			p = x.money.Price
 		}
 	}
-	return price.Price{}, unread
+	return p, unread && !p.Given()
 }

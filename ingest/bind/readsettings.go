@@ -25,7 +25,7 @@ func settingNamed(text string) (s *Setting, unit cell.Unit, near bool) {
 	}
 	for i := range SettingRows {
 		for _, name := range SettingRows[i].Headings {
-			if len(name) < shortestName || max(len(name)-len(h.words), len(h.words)-len(name)) > 2 || !oneSlip(name, h.words) {
+			if len(name) < shortestName || !nearName(name, h.words) && !nearName(name, h.whole) {
 				continue
 			}
 			if s != nil && s != &SettingRows[i] {
@@ -35,6 +35,10 @@ func settingNamed(text string) (s *Setting, unit cell.Unit, near bool) {
 		}
 	}
 	return s, h.unit, s != nil
+}
+
+func nearName(name, words string) bool {
+	return max(len(name)-len(words), len(words)-len(name)) <= 2 && oneSlip(name, words)
 }
 
 // shortestName is how long a setting's name must be to be taken for a near miss: kerff for kerf.
@@ -54,14 +58,11 @@ func settingExactly(h spelled) *Setting {
 			}
 		}
 	}
-	if strings.HasPrefix(h.whole, pricePrefix) {
+	if priceOfWood(h.whole) != "" {
 		return settingExactly(spelled{whole: "price"})
 	}
 	return nil
 }
-
-// pricePrefix begins a setting's name that names the wood: price of white ash.
-const pricePrefix = "price of "
 
 // leastSettings is how many setting names a sheet must hold before it is read as settings without its name saying so.
 const leastSettings = 3
@@ -73,6 +74,7 @@ type settingPair struct {
 	setting *Setting
 	unit    cell.Unit
 	near    bool
+	loose   bool       // it stands among settings on a sheet that is not named after them
 	holds   sheet.Cell // what a blank workbook said holds when the value is left empty
 }
 
@@ -127,11 +129,9 @@ func (b *binder) readSettings(rs []region) {
 		if b.fateOf(p.row).why == "legend" {
 			continue
 		}
-		b.say("T010", b.at(p.at.Row, p.at.Col), p.name, "nothing to do if it is for yourself; the README lists the settings", "%q is not a setting drytally knows", p.name)
-		if slices.ContainsFunc(pairs, func(k settingPair) bool { return k.row == p.row }) {
-			continue // its row is used for the settings that are known
-		}
-		b.fate(p.row, compute.KindSettings, compute.NotData, "not a setting drytally knows")
+		// A row of which a setting is known is used for that.
+		beside := slices.ContainsFunc(pairs, func(k settingPair) bool { return k.row == p.row })
+		b.strange = append(b.strange, strangeSetting{settingPair: p, book: b.book, sheet: b.sheet, beside: beside})
 	}
 }
 
@@ -214,7 +214,8 @@ func (b *binder) settingPairs(rs []region) (pairs, unknown []settingPair, headin
 			switch {
 			case p.setting != nil && !(p.near && len(one.values) == 0):
 				pairs = append(pairs, p)
-			case named && len(one.values) > 0 && !one.inline: // a line of text with a colon in it may be anything
+			case len(one.values) > 0 && !one.inline: // a line of text with a colon in it may be anything
+				p.loose = !named
 				unknown = append(unknown, p)
 			}
 		}
@@ -307,7 +308,7 @@ func inside(rs []region, row int) bool {
 func settingsSheet(name string) bool {
 	words, _ := headingWords(name)
 	for _, w := range strings.Fields(words) {
-		if slices.Contains([]string{"settings", "setting", "setup", "mill", "figures", "defaults", "preferences", "basics"}, w) {
+		if slices.Contains([]string{"settings", "setting", "setup", "mill", "figures", "defaults", "preferences", "basics", "reglages", "parametres"}, w) {
 			return true
 		}
 	}
@@ -316,8 +317,8 @@ func settingsSheet(name string) bool {
 
 func valueHeading(words, value string) bool {
 	v, _ := headingWords(value)
-	return slices.Contains([]string{"name", "setting", "settings", "what", "item", "thing", "field", "key", "entry"}, words) &&
-		slices.Contains([]string{"value", "values", "setting", "ours", "figure", "is", "answer", "entry", "what", "amount"}, v)
+	return slices.Contains([]string{"name", "setting", "settings", "what", "item", "thing", "field", "key", "entry", "nom", "reglage"}, words) &&
+		slices.Contains([]string{"value", "values", "setting", "ours", "figure", "is", "answer", "entry", "what", "amount", "valeur", "wert"}, v)
 }
 
 func (b *binder) readSetting(s *Setting, c sheet.Cell, unit cell.Unit, at finding.Place) bool {

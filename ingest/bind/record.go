@@ -1,6 +1,7 @@
 package bind
 
 import (
+	"maps"
 	"slices"
 	"strings"
 	"time"
@@ -273,11 +274,12 @@ func (b *binder) makeWanted(v *rowValues) string {
 	if !v.has("pieces") && !v.has("area") && (v.bad["pieces"] || v.bad["area"] || !wall && kind != profile.Batten) {
 		return b.missing(v, "pieces", "number of pieces or area", "write how many pieces, the area to cover, or height and width of the wall")
 	}
+	b.noteBareRuns(v, kind)
 	b.job.Wanted = append(b.job.Wanted, compute.Wanted{Origin: v.origin, Piece: v.text("piece"), Species: v.species("species"),
 		Thickness: v.length("finished thickness"), Width: v.length("finished width"), Face: v.length("face"), Length: v.length("length"),
 		Joint: v.length("lap"), Gap: v.length("gap"), WallHeight: v.length("wall height"), WallRun: v.length("wall width"), Openings: v.value("openings").number,
 		Pieces: v.count("pieces"), Area: v.value("area").number, Profile: v.text("profile"), Use: v.text("use"), Waste: v.value("waste").number,
-		Sawing: v.sawing("sawing"), Note: v.text("note")})
+		Sawing: v.sawing("sawing"), Note: v.text("note"), Unread: slices.Sorted(maps.Keys(v.bad))})
 	return ""
 }
 

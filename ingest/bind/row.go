@@ -4,6 +4,7 @@ import (
 	"iter"
 	"slices"
 	"strings"
+	"time"
 	"unicode"
 
 	"drytally/compute"
@@ -19,6 +20,7 @@ type carried struct {
 	name  string
 	from  string
 	until int
+	woods filledWoods // of a load
 }
 
 // origin gives the origin of a record of one row, its columns still to be named.
@@ -180,6 +182,9 @@ func (b *binder) sayFilled(r region, above map[int]*carried) {
 }
 
 func (b *binder) sayOneFilled(col int, k *carried) {
+	if b.sayFilledOver(col, k) {
+		return
+	}
 	b.say("T004", b.at(k.said, col), "", "nothing to do if that is what was meant",
 		"%s was left blank from here to row %d and taken from row %d: %s", k.name, k.until, k.row, k.from)
 }
@@ -197,6 +202,7 @@ func (b *binder) sayColumn(r region, c column) {
 		b.say("T035", at, c.heading, "correct one of the two", "the heading %q and the unit %q below it name two units; the column was not read", c.heading, c.other)
 	case c.field >= 0 && c.near:
 		b.say("T002", at, c.heading, "correct the heading if it means something else", "the heading %q was read as %q", c.heading, c.name)
+	case c.field == unknownField && b.sayUnread(r, c):
 	case c.field == unknownField:
 		b.say("T003", at, c.heading, "nothing to do if drytally needn't know it", "the column %q is not one drytally reads", c.heading)
 	}
@@ -283,7 +289,7 @@ func (b *binder) readCells(r region, row *sheet.Row, cells []sheet.Cell, above m
 				up = new(carried)
 				above[k.col] = up
 			}
-			*up = carried{value: val, row: row.Number, name: k.name, from: c.Text}
+			*up = carried{value: val, row: row.Number, name: k.name, from: asShown(c, val)}
 		}
 	}
 	return v
@@ -311,6 +317,14 @@ func (b *binder) readAgain(c sheet.Cell, k column, f Field) (value, bool) {
 		b.again[alike] = v
 	}
 	return v, ok
+}
+
+// asShown gives what stands in a cell as its reader sees it: of a stored date the day, not its number.
+func asShown(c sheet.Cell, v value) string {
+	if c.Kind == sheet.Number && !v.date.IsZero() {
+		return v.date.Format(time.DateOnly)
+	}
+	return c.Text
 }
 
 // freshRow makes the values of a row with the columns they are read from, which all rows of a table share. What it gives is
@@ -378,6 +392,7 @@ func (b *binder) mayFill(r region, f Field, byCol map[int]sheet.Cell) bool {
 // readRow reads one data row and makes its records.
 func (b *binder) readRow(r region, row *sheet.Row, cells []sheet.Cell, above map[int]*carried) *rowValues {
 	v := b.readCells(r, row, cells, above)
+	b.noteWood(v, above)
 	b.fillLoad(r, v)
 	why := ""
 	for _, f := range r.table.Fields {

@@ -62,7 +62,13 @@ func (b *binder) speciesOf(written string, at finding.Place) (wood.Species, bool
 	case wood.Found:
 		return m.Species, true
 	case wood.Taken:
-		b.say("T007", at, written, "write the full name if you mean another wood", "%q was taken as %s", written, m.Species.Name)
+		// Said once for a name: a sheet may hold it in every row.
+		if key := strings.ToLower(written); !b.taken[key] {
+			b.say("T007", at, written, "write the full name if you mean another wood", "%q was taken as %s, here and wherever else it stands", written, m.Species.Name)
+			if !b.trying {
+				b.taken[key] = true
+			}
+		}
 		return m.Species, true
 	case wood.Ambiguous:
 		b.say("T006", at, written, "write one of them, or set it once in the settings: "+written+" = "+first(names(m.Candidates)), "%q can be %s", written, either(names(m.Candidates)))

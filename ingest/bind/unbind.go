@@ -45,6 +45,9 @@ func Write(job *compute.Job) Written {
 	for i := range out.Job.Sales { // what could not be read of a price is not written, and was told
 		out.Job.Sales[i].AsksUnread = false
 	}
+	for i := range out.Job.Wanted { // the same of its cells
+		out.Job.Wanted[i].Unread = nil
+	}
 	for kind, rows := range out.Rows {
 		again(tableOf(kind), rows)
 	}

@@ -18,7 +18,7 @@ import (
 func (b *binder) problems(c sheet.Cell, ps []cell.Problem) bool {
 	ok := true
 	for _, p := range ps {
-		b.job.Findings.Add(p.Code, b.at(c.Row, c.Col), c.Text, p.Hint, "%s", p.Problem)
+		b.job.Findings.Add(p.Code, b.at(c.Row, c.Col), c.Text, b.inFile(p.Hint), "%s", p.Problem)
 		if finding.KindOf(p.Code).Severity == finding.Error {
 			ok = false
 		}
@@ -28,6 +28,15 @@ func (b *binder) problems(c sheet.Cell, ps []cell.Problem) bool {
 
 // read reads one cell of a column.
 func (b *binder) read(c sheet.Cell, k column, f Field) (value, bool) {
+	said := len(b.job.Findings)
+	v, ok := b.readCell(c, k, f)
+	if !ok {
+		b.keepTrueExamples(said, c, k, f)
+	}
+	return v, ok
+}
+
+func (b *binder) readCell(c sheet.Cell, k column, f Field) (value, bool) {
 	var v value
 	var ps []cell.Problem
 	x := b.context(f.Name, k.unit, b.smallUnit())
@@ -120,7 +129,11 @@ func (b *binder) read(c sheet.Cell, k column, f Field) (value, bool) {
 		if b.job.Settings.System == units.Metric {
 			x.Default = cell.SquareMetre
 		}
-		v.number, ps = cell.Area(c, x)
+		read := cell.Area
+		if f.Name == "openings" {
+			read = cell.Openings
+		}
+		v.number, ps = read(c, x)
 	case aYesNo:
 		yes, known, p := cell.YesNo(c, x)
 		ps = p
@@ -150,7 +163,7 @@ func (b *binder) read(c sheet.Cell, k column, f Field) (value, bool) {
 		}
 		v.mass, ps = cell.Mass(c, x)
 	case aPrice, aPriceBF, aSum:
-		if f.Name == "price" && bareMoney(c) {
+		if f.Name == "price" && b.bareMoney(c) {
 			v.moneyAt, v.moneyStands = b.at(c.Row, c.Col), c.Text
 			b.sayNoMoney(c, "write what it is for behind each figure, or head the column \"price per board foot\" or \"sum asked\"", "the figures under this heading don't say what they are for; no money is worked out from them")
 			return v, true
@@ -197,7 +210,7 @@ func (b *binder) sane(c sheet.Cell, f Field, v value) bool {
 			if f.What == aSpan {
 				of = f.Name
 			}
-			b.say("T011", b.at(c.Row, c.Col), c.Text, "write the size with its unit: 96 in, 8 ft, 7 1/4, 184 mm",
+			b.say("T011", b.at(c.Row, c.Col), c.Text, "write the size with its unit, such as 96 in, 8 ft, 7 1/4 or 184 mm",
 				"%q would be %s, which no %s is", c.Text, b.job.Settings.System.Run(l), of)
 			return false
 		}

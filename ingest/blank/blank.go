@@ -21,6 +21,7 @@ type filling struct {
 	aliases  []string          // the owner's own names for woods
 	written  bind.Written
 	last     string // the workbook it is carried over from
+	left     string // its rows of cuts that were left behind
 }
 
 // Make makes an empty workbook for figures in a system of units: Letter paper with inches, A4 with millimetres. The same call
@@ -90,7 +91,7 @@ func (f filling) readMe(b *book, paper int) error {
 	if f.system == units.Metric {
 		other = `11 3/8", 60 F, 10 lb`
 	}
-	_, paragraphs, err := templates.Blank(map[string]string{"other": other, "last": f.last})
+	_, paragraphs, err := templates.Blank(map[string]string{"other": other, "last": f.last, "left": f.left})
 	if err != nil {
 		return err
 	}

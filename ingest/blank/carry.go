@@ -28,6 +28,9 @@ type Carried struct {
 	Gone      []string // loads left behind: dry, out of the kiln and sold out
 	SalesGone int      // rows of sales left behind
 	Cuts      int      // rows of cuts left behind because they name no load
+	CutBoards int      // boards of these rows
+	CutRows   string   // where they stand: Cuts rows 5 to 9, 12
+	Unread    []string // headings of columns that are not read, so that nothing of them can be carried
 	SetAside  int      // rows the earlier workbook's reading had set aside
 	Failed    []string // rows and settings that can't be written so that they read back the same
 
@@ -83,7 +86,7 @@ func carry(last ingest.Set, result *compute.Result, settings map[string]string) 
 	job := result.Job
 	kept, c := choose(result)
 	c.Last = last.Owner()
-	f := filling{system: job.Settings.System, settings: settings, written: bind.Write(kept), last: c.Last,
+	f := filling{system: job.Settings.System, settings: settings, written: bind.Write(kept), last: c.Last, left: c.CutRows,
 		aliases: slices.Sorted(maps.Keys(job.Settings.Aliases))}
 	c.Failed = append(c.Failed, f.written.Failed...)
 	for _, u := range job.Settings.Used {
@@ -105,9 +108,9 @@ func carry(last ingest.Set, result *compute.Result, settings map[string]string) 
 	return data, c, nil
 }
 
-// asBefore reports whether a finding is of what was carried over as it stands: a mark for "about", signs no paper can show.
+// asBefore reports whether a finding is of what was carried over as it stands: a mark for "about", signs no paper can show, a long piece.
 func asBefore(code finding.Code) bool {
-	return code == finding.CellAbout || code == "T061" || code == "T062" || code == "T063"
+	return code == finding.CellAbout || code == "T061" || code == "T072" || code == "T062" || code == "T063"
 }
 
 // readBack reads a workbook just made and holds it against what was written into it.
@@ -207,16 +210,55 @@ func choose(r *compute.Result) (*compute.Job, Carried) {
 	kept.Weights = only(j.Weights, func(x compute.Weight) bool { return c.keeps(x.Load, "") })
 	kept.Air = only(j.Air, func(x compute.Air) bool { return c.keeps(x.Load, "") })
 	kept.Core = only(j.Core, func(x compute.Core) bool { return c.keeps(x.Load, "") })
+	var left []compute.Origin
 	kept.Cuts = only(j.Cuts, func(x compute.Cut) bool {
 		if x.Load == "" && c.only == "" {
-			out.Cuts++
+			out.Cuts, out.CutBoards, left = out.Cuts+1, out.CutBoards+x.Pieces, append(left, x.Origin)
 			return false
 		}
 		return c.keeps(x.Load, "")
 	})
+	out.CutRows = rowsOf(left)
+	for _, f := range j.Findings {
+		if (f.Code == "T003" || f.Code == "T071") && !slices.Contains(out.Unread, f.Stands) {
+			out.Unread = append(out.Unread, f.Stands)
+		}
+	}
 	kept.Sales = only(j.Sales, func(x compute.Sale) bool { return c.keepsSale(x.ID) })
 	out.SalesGone = len(j.Sales) - len(kept.Sales)
 	return kept, out
+}
+
+// rowsOf names rows in the order they stand: Cuts rows 5 to 9, 12; Pine row 4.
+func rowsOf(all []compute.Origin) string {
+	var sheets []string
+	runs := map[string][]string{}
+	counts := map[string]int{}
+	for i := 0; i < len(all); {
+		at := all[i].At("")
+		name := cmp.Or(at.Sheet, at.File)
+		n := 1
+		for i+n < len(all) && all[i+n].SameSheet(all[i]) && all[i+n].Row == all[i].Row+n {
+			n++
+		}
+		if runs[name] == nil {
+			sheets = append(sheets, name)
+		}
+		run := fmt.Sprint(all[i].Row)
+		if n > 1 {
+			run += fmt.Sprintf(" to %d", all[i+n-1].Row)
+		}
+		runs[name], counts[name] = append(runs[name], run), counts[name]+n
+		i += n
+	}
+	for i, name := range sheets {
+		word := "rows"
+		if counts[name] == 1 {
+			word = "row"
+		}
+		sheets[i] = name + " " + word + " " + strings.Join(runs[name], ", ")
+	}
+	return strings.Join(sheets, "; ")
 }
 
 func only[T any](all []T, keep func(T) bool) []T {

@@ -104,6 +104,7 @@ var readers = map[string]func(sheet.Cell, Context) []Problem{
 	"Mass":        func(c sheet.Cell, x Context) []Problem { _, p := Mass(c, x); return p },
 	"Count":       func(c sheet.Cell, x Context) []Problem { _, p := Count(c, x); return p },
 	"Area":        func(c sheet.Cell, x Context) []Problem { _, p := Area(c, x); return p },
+	"Openings":    func(c sheet.Cell, x Context) []Problem { _, p := Openings(c, x); return p },
 	"Number":      func(c sheet.Cell, x Context) []Problem { _, p := Number(c, x); return p },
 	"YesNo":       func(c sheet.Cell, x Context) []Problem { _, _, p := YesNo(c, x); return p },
 	"Text":        func(c sheet.Cell, x Context) []Problem { _, p := Text(c, x); return p },

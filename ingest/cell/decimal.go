@@ -61,13 +61,16 @@ func isCommaList(s string, decimalComma bool) bool {
 // commaProblem says that a number's comma or point can be read two ways.
 func commaProblem(number, whole string) *Problem {
 	hint := "write decimals with a point and thousands without a mark"
+	as := func(old, now string) string {
+		return strings.Replace(whole, number, strings.ReplaceAll(number, old, now), 1)
+	}
 	switch {
 	case oneCommaThree.MatchString(number):
-		hint = "write " + strings.ReplaceAll(number, ",", "") + " or " + strings.ReplaceAll(number, ",", ".")
+		hint = "write it as " + as(",", "") + " or " + as(",", ".")
 	case onePointThree.MatchString(number):
-		hint = "write " + strings.ReplaceAll(number, ".", "") + " or " + strings.ReplaceAll(number, ".", ",")
+		hint = "write it as " + as(".", "") + " or " + as(".", ",")
 	case commaDecimal.MatchString(number):
-		hint = "write " + strings.ReplaceAll(number, ",", ".") + " with a point, or two values with a space behind the comma"
+		hint = "write it as " + as(",", ".") + "; or two values with a space behind the comma"
 	}
 	return fault(finding.CellComma, hint, "the number in %s can be read two ways", quote(whole))
 }

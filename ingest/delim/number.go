@@ -4,6 +4,8 @@ import (
 	"math"
 	"strconv"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"drytally/ingest/sheet"
 )
@@ -13,6 +15,7 @@ func (t *table) cell(row, col int, field string) sheet.Cell {
 	c := sheet.Cell{Row: row, Col: col, Kind: sheet.Text, Text: field}
 	digits := strings.Trim(field, " \t")
 	mark, ok := decimal(digits)
+	t.point = t.point || ok && mark == '.' && !thousands(digits, mark)
 	if !ok || mark == ',' || mark == '.' && t.comma {
 		return c
 	}
@@ -41,17 +44,22 @@ func decimal(text string) (mark byte, ok bool) {
 	return mark, n > 0
 }
 
-// commaIsPoint says whether the file itself settles that 9,5 is nine and a half: at least one number has a comma that
-// cannot part thousands, and no number has a point that cannot part thousands.
+// commaIsPoint says whether the file itself settles that 9,5 is nine and a half: at least one number, alone or before its
+// unit, has a comma that cannot part thousands, and no number alone has a point that cannot part thousands.
 func commaIsPoint(text string, sep byte) bool {
 	settled := false
 	p := splitter{text: text, sep: sep}
 	for p.nextRecord() && p.row <= sheet.MaxRows {
 		for p.nextField() {
 			digits := strings.Trim(p.field, " \t")
-			mark, ok := decimal(digits)
-			if !ok || mark == 0 || thousands(digits, mark) {
-				continue
+			mark, alone := decimal(digits)
+			ok := alone
+			if !alone {
+				digits = withoutUnit(digits)
+				mark, ok = decimal(digits)
+			}
+			if !ok || mark == 0 || mark == '.' && !alone || thousands(digits, mark) {
+				continue // what has a point and letters may be a name
 			}
 			if mark == '.' {
 				return false
@@ -60,6 +68,18 @@ func commaIsPoint(text string, sep byte) bool {
 		}
 	}
 	return settled
+}
+
+// longestUnit is how many signs a unit has at the most: mm, kg, sqft, EUR.
+const longestUnit = 4
+
+// withoutUnit takes a unit off the end of a number; what ends in anything else it leaves as it is.
+func withoutUnit(s string) string {
+	number := strings.TrimRightFunc(s, func(r rune) bool { return unicode.IsLetter(r) || strings.ContainsRune("%°\"'²³", r) })
+	if utf8.RuneCountInString(s[len(number):]) > longestUnit {
+		return s
+	}
+	return strings.TrimRight(number, " \t\u00a0")
 }
 
 // thousands says whether the mark of a number could part thousands: one to three digits before it, not led by a zero,

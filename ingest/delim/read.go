@@ -41,13 +41,14 @@ func Read(name string, data []byte) (*sheet.Workbook, error) {
 		t.out.Name = file
 	}
 	t.out.HiddenCols = map[int]bool{}
-	return &sheet.Workbook{Name: file, CSV: true, DecimalComma: t.comma, Sheets: []sheet.Sheet{t.out}}, nil
+	return &sheet.Workbook{Name: file, CSV: true, DecimalComma: t.comma, DecimalPoint: t.point, Sheets: []sheet.Sheet{t.out}}, nil
 }
 
 // table is the sheet being read.
 type table struct {
 	file  string
 	comma bool
+	point bool // a number has a point that can't part thousands
 	out   sheet.Sheet
 	cells int
 

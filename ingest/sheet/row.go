@@ -76,6 +76,16 @@ func (r Row) Has(as func(Cell) bool) bool {
 	return false
 }
 
+// Change gives cells of the row another content: those that change says it has changed.
+func (r Row) Change(change func(c *Cell) bool) {
+	for i := range r.cells {
+		if c := r.at(i); change(&c) {
+			says := c.content()
+			r.cells[i].says = &says
+		}
+	}
+}
+
 // Packer makes the rows of a workbook. It knows again what cells said not long ago: where nothing repeats, it holds no more
 // than the cells themselves. The zero value is ready for use.
 type Packer struct {

@@ -85,6 +85,8 @@ type Workbook struct {
 	// DecimalComma is true when the file itself settles that 9,5 means nine and a half (a semicolon-separated CSV
 	// whose numbers carry commas).
 	DecimalComma bool
+	// DecimalPoint is true when a number of a CSV has a point that can't part thousands: 9.5.
+	DecimalPoint bool
 }
 
 // Cell returns the cell at row and col, or a blank one. It is a binary search: use Rows for whole tables.

@@ -180,15 +180,20 @@ func (p place) parentIsThere() error {
 
 // trouble wraps an error of the file system without the names of our hidden folders, which would mean nothing to the owner.
 func (p place) trouble(what string, err error) error {
+	return fmt.Errorf("%s: %s: %w", p.dir, what, bare(err))
+}
+
+// bare gives an error of the file system without the names it carries.
+func bare(err error) error {
 	var pe *fs.PathError
 	var le *os.LinkError
 	switch {
 	case errors.As(err, &pe):
-		err = pe.Err
+		return pe.Err
 	case errors.As(err, &le):
-		err = le.Err
+		return le.Err
 	}
-	return fmt.Errorf("%s: %s: %w", p.dir, what, err)
+	return err
 }
 
 // stage writes the papers into a new folder beside the one they are for, and gives its name. On an error nothing is left.

@@ -5,7 +5,6 @@ import (
 	"encoding/hex"
 	"encoding/json"
 	"errors"
-	"fmt"
 	"io/fs"
 	"path/filepath"
 	"slices"
@@ -72,7 +71,7 @@ func (k disk) readManifest(dir string) (m manifest, found bool, err error) {
 		return manifest{}, false, err
 	}
 	if err := json.Unmarshal(b, &m); err != nil || m.Format != manifestFormat {
-		return manifest{}, false, fmt.Errorf("%w: %s", errDamaged, manifestName)
+		return manifest{}, false, errDamaged
 	}
 	return m, true, nil
 }

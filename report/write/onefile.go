@@ -17,7 +17,7 @@ func One(path string, data []byte, replace bool) (err error) {
 	switch info, err := os.Lstat(path); {
 	case errors.Is(err, fs.ErrNotExist):
 	case err != nil:
-		return fmt.Errorf("%q can't be looked at: %w", path, err)
+		return fmt.Errorf("%q can't be looked at: %w", path, bare(err))
 	case !info.Mode().IsRegular():
 		return fmt.Errorf("%q is no file; choose another name", path)
 	case !replace:
@@ -25,12 +25,12 @@ func One(path string, data []byte, replace bool) (err error) {
 	}
 	stage, err := os.CreateTemp(filepath.Dir(path), stagePrefix+"*")
 	if err != nil {
-		return fmt.Errorf("%q can't be written: %w", path, err)
+		return fmt.Errorf("%q can't be written: %w", path, bare(err))
 	}
 	name := stage.Name()
 	defer func() {
 		if e := os.Remove(name); err == nil && e != nil && !errors.Is(e, fs.ErrNotExist) {
-			err = fmt.Errorf("%q is written, but %q beside it can't be removed: %w", path, name, e)
+			err = fmt.Errorf("%q is written, but %q beside it can't be removed: %w", path, name, bare(e))
 		}
 	}()
 	_, err = stage.Write(data)
@@ -44,7 +44,7 @@ func One(path string, data []byte, replace bool) (err error) {
 		err = e
 	}
 	if err != nil {
-		return fmt.Errorf("%q can't be written: %w", path, err)
+		return fmt.Errorf("%q can't be written: %w", path, bare(err))
 	}
 	if !replace {
 		// A link fails where a file has come up in the meantime. Some file systems have none: there the look above must do.
@@ -56,7 +56,7 @@ func One(path string, data []byte, replace bool) (err error) {
 		}
 	}
 	if err := os.Rename(name, path); err != nil {
-		return fmt.Errorf("%q can't be written: %w", path, err)
+		return fmt.Errorf("%q can't be written: %w", path, bare(err))
 	}
 	return syncDir(filepath.Dir(path))
 }
