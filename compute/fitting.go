@@ -83,15 +83,18 @@ func (x *index) fitBoards() {
 		x.out.Fit = r
 		return
 	}
-	r.Known, r.Plan = true, plan
+	r.Known = true
 	at := map[string]int{}
 	for i, b := range boards {
 		at[b.ID] = r.Boards[i]
 	}
 	r.Boards = nil
+	slices.SortFunc(plan.Boards, func(a, b fit.Sheet) int { return CompareIDs(a.Board.ID, b.Board.ID) })
+	slices.SortStableFunc(plan.Leftovers, func(a, b fit.Leftover) int { return CompareIDs(a.Board, b.Board) })
 	for _, b := range plan.Boards {
 		r.Boards = append(r.Boards, at[b.Board.ID])
 	}
+	r.Plan = plan
 	for i, n := range plan.Made {
 		r.Pieces[i].Made, r.Pieces[i].Can = n, plan.Can[i]
 	}
@@ -243,6 +246,8 @@ func (x *index) fitStock(r *FitResult, pieces []fit.Piece) (out []fit.Board, say
 		r.Boards = append(r.Boards, i)
 		out = append(out, f)
 	}
+	slices.SortStableFunc(badWood, CompareIDs)
+	slices.SortStableFunc(size, CompareIDs)
 	if len(badWood) > 0 {
 		says = append(says, stated("fit-out-bad", "n", len(badWood), "boards", strings.Join(badWood, ", ")))
 	}

@@ -138,7 +138,7 @@ func (x *index) weightedMean(all []corrected, weight func(corrected) float64) un
 // noteBoard keeps what one board's readings say beside its moisture content.
 func (x *index) noteBoard(m *measurement, at int, all []corrected) {
 	if len(all) > 1 {
-		m.several++
+		m.count(at, func(c *readingCounts) *int { return &c.several })
 	}
 	of := func(l layer) (some []corrected) {
 		for _, c := range all {
@@ -156,10 +156,10 @@ func (x *index) noteBoard(m *measurement, at int, all []corrected) {
 	if slices.ContainsFunc(all, func(c corrected) bool {
 		return c.answer.State == units.Number && x.numberInMean(c).State == units.AboveRange
 	}) {
-		m.indicated++
+		m.count(at, func(c *readingCounts) *int { return &c.indicated })
 	}
 	if slices.ContainsFunc(all, func(c corrected) bool { return c.answer.Trust == meter.OutOfRange && c.answer.MC < units.Percent(10) }) {
-		m.tooLow++
+		m.count(at, func(c *readingCounts) *int { return &c.tooLow })
 	}
 }
 
@@ -275,21 +275,16 @@ func (x *index) gradients(r *LoadResult, m *measurement) {
 	r.Notes = append(r.Notes, r.Layers.Says...)
 }
 
-// markOf gives the mark to name for boards that read out of the meter's range: the one written beside them (<7), the one that
-// says least when there are several, else the meter's own of the settings.
-func (x *index) markOf(r *LoadResult, state units.ReadingState, own units.MC) units.MC {
+// markOf gives the mark to name for boards that read out of the meter's range: the one that says least when there are several.
+func (x *index) markOf(boards []int, state units.ReadingState) units.MC {
 	mark := units.MC(0)
-	for _, at := range r.Boards {
+	for _, at := range boards {
 		b := x.out.Boards[at].MC
 		if b.State != state {
 			continue
 		}
-		as := b.Reading.MC
-		if as == 0 {
-			as = own
-		}
-		if mark == 0 || state == units.BelowRange && as > mark || state == units.AboveRange && as < mark {
-			mark = as
+		if mark == 0 || state == units.BelowRange && b.Mark > mark || state == units.AboveRange && b.Mark < mark {
+			mark = b.Mark
 		}
 	}
 	return mark

@@ -105,7 +105,7 @@ func TestGradientOfLoad(t *testing.T) {
 		t.Errorf("mean %s, want 8.3", l.Mean.Value)
 	}
 	wantSaid(t, spoken(t, l), "Not done: on 1 of 4 boards", "Took up moisture since it was dried: on 1 of 4 boards", "+0.3 points on average",
-		"the highest is held against the limit")
+		"the highest stands for the board and is held against the limit")
 }
 
 // TestLayerOf: by words, else by the depth of the pins in the board, which is 1 in thick.

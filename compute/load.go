@@ -2,6 +2,7 @@ package compute
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 	"strconv"
 	"strings"
@@ -24,6 +25,13 @@ func stated(name string, with ...any) Statement {
 	for i := 0; i+1 < len(with); i += 2 {
 		s.With[with[i].(string)] = fmt.Sprint(with[i+1])
 	}
+	return s
+}
+
+// put gives the statement with another value for a key.
+func (s Statement) put(key string, value any) Statement {
+	s.With = maps.Clone(s.With)
+	s.With[key] = fmt.Sprint(value)
 	return s
 }
 
@@ -178,14 +186,19 @@ func (x *index) stack(r *LoadResult) {
 	}
 }
 
-// correctionNotes says how the readings were corrected and what was left as read.
+// correctionNotes says how the readings of a load were corrected and what was left as read.
 func (x *index) correctionNotes(r *LoadResult, m *measurement) {
 	if m == nil {
 		return
 	}
 	r.Sources = m.sources
+	r.Notes = append(r.Notes, x.corrections(r, m, r.Boards, m.all)...)
+}
+
+// corrections says how the readings of some boards of a load were corrected; n counts them.
+func (x *index) corrections(r *LoadResult, m *measurement, boards []int, n readingCounts) (says []Statement) {
 	s := x.job.Settings
-	note := func(name string, with ...any) { r.Notes = append(r.Notes, stated(name, with...)) }
+	note := func(name string, with ...any) { says = append(says, stated(name, with...)) }
 	switch s.Meter {
 	case MeterNotSaid:
 		note("meter-not-said")
@@ -196,23 +209,27 @@ func (x *index) correctionNotes(r *LoadResult, m *measurement) {
 		switch {
 		case s.MeterWoodTemp == Yes:
 			note("temperature-by-meter")
-		case m.noTemp > 0:
-			note("temperature-missing", "n", m.noTemp, "cold", s.System.Temperature(m.cold), "warm", s.System.Temperature(m.warm), "from", m.near.Place)
+		case n.noTemp > 0:
+			others := "" // the source of their correction
+			if x.readingsOf(boards) > n.noTemp+n.fromAir {
+				others = m.temp.Source.String()
+			}
+			note("temperature-missing", "n", n.noTemp, "cold", s.System.Temperature(m.cold), "warm", s.System.Temperature(m.warm), "from", m.near.Place, "others", others)
 		default:
 			note("temperature-corrected", "source", m.temp.Source.String())
 		}
-		if m.rough > 0 {
-			note("temperature-rough", "n", m.rough)
+		if n.rough > 0 {
+			note("temperature-rough", "n", n.rough)
 		}
-		x.speciesNote(r, m)
+		says = append(says, x.speciesNote(r, m))
 	}
-	for _, n := range []struct {
+	for _, c := range []struct {
 		name string
 		n    int
-	}{{"readings-superseded", m.superseded}, {"temperature-from-air", m.fromAir}, {"wood-frozen", m.frozen}, {"readings-not-used", m.failed}, {"mean-of-readings", m.several},
-		{"readings-indicated", m.indicated}, {"readings-too-low", m.tooLow}} {
-		if n.n > 0 {
-			note(n.name, "n", n.n)
+	}{{"readings-superseded", n.superseded}, {"temperature-from-air", n.fromAir}, {"wood-frozen", n.frozen}, {"readings-not-used", n.failed}, {"mean-of-readings", n.several},
+		{"readings-indicated", n.indicated}, {"readings-too-low", n.tooLow}} {
+		if c.n > 0 {
+			note(c.name, "n", c.n)
 		}
 	}
 	if s.MeterCalibrate != "" {
@@ -220,16 +237,37 @@ func (x *index) correctionNotes(r *LoadResult, m *measurement) {
 	} else {
 		note("meter-calibration-not-said")
 	}
-	if r.Below > 0 {
-		note("readings-below", "n", r.Below, "mark", x.markOf(r, units.BelowRange, s.LowestMark))
+	if below := x.countState(boards, units.BelowRange); below > 0 {
+		note("readings-below", "n", below, "mark", x.markOf(boards, units.BelowRange))
 	}
-	if r.Above > 0 {
-		note("readings-above", "n", r.Above, "mark", x.markOf(r, units.AboveRange, s.HighestMark))
+	if above := x.countState(boards, units.AboveRange); above > 0 {
+		note("readings-above", "n", above, "mark", x.markOf(boards, units.AboveRange))
 	}
+	return says
+}
+
+// readingsOf counts the readings that boards rest on.
+func (x *index) readingsOf(boards []int) int {
+	n := 0
+	for _, at := range boards {
+		n += x.out.Boards[at].MC.N
+	}
+	return n
+}
+
+// countState counts the boards whose moisture content is of a state.
+func (x *index) countState(boards []int, state units.ReadingState) int {
+	n := 0
+	for _, at := range boards {
+		if x.out.Boards[at].MC.State == state {
+			n++
+		}
+	}
+	return n
 }
 
 // speciesNote says what was done about the species.
-func (x *index) speciesNote(r *LoadResult, m *measurement) {
+func (x *index) speciesNote(r *LoadResult, m *measurement) Statement {
 	s := x.job.Settings
 	wood := strings.Join(r.Species, " and ")
 	if wood == "" {
@@ -239,16 +277,15 @@ func (x *index) speciesNote(r *LoadResult, m *measurement) {
 	seen := seenSpecies(first(r.Species))
 	switch {
 	case s.MeterSpecies == Yes:
-		r.Notes = append(r.Notes, stated("species-by-meter", with...))
+		return stated("species-by-meter", with...)
 	case s.MeterSpecies == NotSaid && seen:
-		r.Notes = append(r.Notes, stated("species-unsaid-both", with...))
+		return stated("species-unsaid-both", with...)
 	case s.MeterSpecies == NotSaid:
-		r.Notes = append(r.Notes, stated("species-unsaid-none", with...))
+		return stated("species-unsaid-none", with...)
 	case seen:
-		r.Notes = append(r.Notes, stated("species-corrected", with...))
-	default:
-		r.Notes = append(r.Notes, stated("species-no-table", with...))
+		return stated("species-corrected", with...)
 	}
+	return stated("species-no-table", with...)
 }
 
 func first(names []string) string {

@@ -75,13 +75,8 @@ func (x *index) correct(r *Reading, species string, v variant, warm, middle, col
 	s := x.job.Settings
 	q := meter.Question{Reading: r.Value, Dielectric: s.Meter == DielectricMeter, Wood: r.WoodTemp, Species: tableName(species),
 		TempDone: s.MeterWoodTemp == Yes, SpeciesDone: !v.species}
-	if q.Reading.MC == 0 {
-		switch q.Reading.State {
-		case units.BelowRange:
-			q.Reading.MC = s.LowestMark
-		case units.AboveRange:
-			q.Reading.MC = s.HighestMark
-		}
+	if mark := x.markShown(r.Value); mark != 0 {
+		q.Reading.MC = mark
 	}
 	if !q.Wood.Known() && !q.TempDone {
 		if air, ok := x.airTemps[r]; ok {
@@ -100,6 +95,59 @@ func (x *index) correct(r *Reading, species string, v variant, warm, middle, col
 	return meter.Correct(q)
 }
 
+// readingCounts is what became of readings, counted for one board or several.
+type readingCounts struct {
+	noTemp     int // readings without wood temperature
+	fromAir    int // readings whose wood temperature was taken from the air log
+	frozen     int // readings in frozen wood that was dry enough to be read
+	rough      int // readings whose temperature correction is only rough
+	failed     int // readings that could not be used
+	superseded int // earlier readings of boards that were read again
+	several    int // boards with more than one reading
+	indicated  int // boards with a reading too high to be a number in a mean
+	tooLow     int // boards that read under what every source takes for a pin meter's range
+}
+
+// count counts one thing for a board.
+func (m *measurement) count(board int, one func(*readingCounts) *int) {
+	c := m.counts[board]
+	*one(&c)++
+	m.counts[board] = c
+	*one(&m.all)++
+}
+
+// countsOf adds up the counts of some boards.
+func (m *measurement) countsOf(boards []int) readingCounts {
+	var sum readingCounts
+	for _, at := range boards {
+		c := m.counts[at]
+		sum.noTemp += c.noTemp
+		sum.fromAir += c.fromAir
+		sum.frozen += c.frozen
+		sum.rough += c.rough
+		sum.failed += c.failed
+		sum.superseded += c.superseded
+		sum.several += c.several
+		sum.indicated += c.indicated
+		sum.tooLow += c.tooLow
+	}
+	return sum
+}
+
+// markShown gives the mark a reading out of the meter's range stands for: the one written beside it (<7), else the meter's own of the
+// settings. It gives 0 for a number.
+func (x *index) markShown(r units.Reading) units.MC {
+	switch {
+	case r.State != units.BelowRange && r.State != units.AboveRange:
+		return 0
+	case r.MC != 0:
+		return r.MC
+	case r.State == units.BelowRange:
+		return x.job.Settings.LowestMark
+	}
+	return x.job.Settings.HighestMark
+}
+
 // measurement is what the readings of one load come to, once per variant.
 type measurement struct {
 	variants []variant
@@ -108,16 +156,9 @@ type measurement struct {
 	boards             []map[int]BoardMC       // per variant: board index -> its highest corrected reading
 	means              []map[int]units.Reading // per variant: board index -> the mean of its corrected readings
 	pairs              map[int]layers          // under the first variant: board index -> its shell and core
-	noTemp             int                     // readings without wood temperature
-	superseded         int                     // earlier readings of boards that were read again
-	fromAir            int                     // readings whose wood temperature was taken from the air log
-	several            int                     // boards with more than one reading
-	indicated          int                     // boards with a reading too high to be a number in a mean
-	tooLow             int                     // boards that read under what every source takes for a pin meter's range
-	frozen             int                     // readings in frozen wood that was dry enough to be read
+	counts             map[int]readingCounts   // board index -> what became of its readings
+	all                readingCounts           // of all boards together
 	off                float64                 // what the meter can be off once it is calibrated against the oven; 0: it is not
-	rough              int                     // readings whose temperature correction is only rough
-	failed             int                     // readings that could not be used
 	species            meter.SpeciesStep       // what the species step did, on the last number corrected
 	temp               meter.TemperatureStep
 	near               source.Source   // where the temperature range was taken from
@@ -142,7 +183,7 @@ func (x *index) measureBoards(readings []boardReading) {
 
 // latest keeps, of every board, the readings of its latest day: the wood has changed since the others. A reading without a
 // date may be of that day too and is kept.
-func latest(readings []boardReading) (kept []boardReading, superseded int) {
+func latest(readings []boardReading) (kept, superseded []boardReading) {
 	last := map[int]time.Time{}
 	for _, r := range readings {
 		if d := day(r.reading.Date); d.After(last[r.board]) {
@@ -153,7 +194,7 @@ func latest(readings []boardReading) (kept []boardReading, superseded int) {
 		if r.reading.Date.IsZero() || day(r.reading.Date).Equal(last[r.board]) {
 			kept = append(kept, r)
 		} else {
-			superseded++
+			superseded = append(superseded, r)
 		}
 	}
 	return kept, superseded
@@ -165,7 +206,10 @@ func day(t time.Time) time.Time { return t.Truncate(24 * time.Hour) }
 func (x *index) measureLoad(load string, readings []boardReading) {
 	x.takeAirTemps(load, readings)
 	readings, superseded := latest(readings)
-	m := &measurement{variants: x.variantsOf(readings), pairs: map[int]layers{}, superseded: superseded}
+	m := &measurement{variants: x.variantsOf(readings), pairs: map[int]layers{}, counts: map[int]readingCounts{}}
+	for _, r := range superseded {
+		m.count(r.board, func(c *readingCounts) *int { return &c.superseded })
+	}
 	x.measured[load] = m
 	m.warm, m.cold, m.near = x.woodRange(load, readings)
 	if m.near.Status == source.Owner {
@@ -183,15 +227,15 @@ func (x *index) measureLoad(load string, readings []boardReading) {
 			if err != nil {
 				if !dropped[r.reading] {
 					dropped[r.reading] = true
-					m.failed++
+					m.count(r.board, func(c *readingCounts) *int { return &c.failed })
 					x.say("J013", r.reading.Origin.At(r.reading.Field), r.reading.Value.String(), hintFor(err), "this reading was not used: %v", err)
 				}
 				continue
 			}
 			if vi == 0 {
-				x.noteReading(m, r.reading, a)
+				x.noteReading(m, r, a)
 			}
-			b := BoardMC{Reading: r.reading.Value, State: a.State, MC: a.MC, Low: a.MC, High: a.MC, N: 1, Date: r.reading.Date, Wood: r.reading.WoodTemp, Rough: a.Temperature.Rough}
+			b := BoardMC{Reading: r.reading.Value, State: a.State, MC: a.MC, Mark: x.markShown(r.reading.Value), Low: a.MC, High: a.MC, N: 1, Date: r.reading.Date, Wood: r.reading.WoodTemp, Rough: a.Temperature.Rough}
 			if old, ok := m.boards[vi][r.board]; ok {
 				b.N += old.N
 				if !wetter(b, old) {
@@ -249,19 +293,21 @@ func (x *index) setAsideUnread(readings []boardReading, dropped map[*Reading]boo
 }
 
 // noteReading counts what the load report says of the corrections.
-func (x *index) noteReading(m *measurement, r *Reading, a meter.Answer) {
+func (x *index) noteReading(m *measurement, of boardReading, a meter.Answer) {
+	r := of.reading
+	count := func(one func(*readingCounts) *int) { m.count(of.board, one) }
 	if !r.WoodTemp.Known() && x.job.Settings.MeterWoodTemp != Yes && x.job.Settings.Meter != DielectricMeter {
 		if _, ok := x.airTemps[r]; ok {
-			m.fromAir++
+			count(func(c *readingCounts) *int { return &c.fromAir })
 		} else {
-			m.noTemp++
+			count(func(c *readingCounts) *int { return &c.noTemp })
 		}
 	}
 	if a.Frozen {
-		m.frozen++
+		count(func(c *readingCounts) *int { return &c.frozen })
 	}
 	if a.Temperature.Rough {
-		m.rough++
+		count(func(c *readingCounts) *int { return &c.rough })
 	}
 	m.cite(x, a.Temperature.Source)
 	if a.Temperature.Outcome == meter.Applied {

@@ -78,11 +78,29 @@ func (x *index) serveLoads() {
 		r := &x.out.Loads[i]
 		x.storeLoad(r)
 		x.riseOf(r)
-		for _, c := range x.out.Meters {
-			if c.Used && slices.Contains(r.Species, c.Species) && slices.ContainsFunc(r.Boards, func(at int) bool { return x.out.Boards[at].MC.Uncalibrated != 0 }) {
-				r.Notes = append(r.Notes, c.Says...)
-			}
-		}
+		r.Notes = append(r.Notes, x.meterLines(r.Boards)...)
 	}
 	x.heatRecords()
+}
+
+// meterLines says by which lines of the owner's meters the readings of some boards were corrected, and of how many of them.
+func (x *index) meterLines(boards []int) (says []Statement) {
+	for _, c := range x.out.Meters {
+		n := 0
+		for _, at := range boards {
+			if b := &x.out.Boards[at]; b.MC.Uncalibrated != 0 && b.Species.Name == c.Species {
+				n++
+			}
+		}
+		if !c.Used || n == 0 {
+			continue
+		}
+		for _, s := range c.Says {
+			if s.Name == "meters-used" {
+				s = s.put("n", n)
+			}
+			says = append(says, s)
+		}
+	}
+	return says
 }

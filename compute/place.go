@@ -288,13 +288,13 @@ func (x *index) impliedBoard(load, id string, r *Reading) *Board {
 	return &Board{Origin: r.Origin, ID: id, Load: name, Course: r.Course, Spot: r.Spot}
 }
 
-// boardsOf lists the boards of a load in the order they were met.
+// boardsOf lists the boards of a load in the order of their numbers.
 func (x *index) boardsOf(load string) []int {
 	var at []int
 	for _, i := range x.boards[load] {
 		at = append(at, i)
 	}
-	slices.Sort(at)
+	slices.SortFunc(at, x.compareBoards)
 	return at
 }
 

@@ -64,7 +64,8 @@ type Result struct {
 type BoardMC struct {
 	Reading units.Reading // as read: the reading that decided
 	State   units.ReadingState
-	MC      units.MC // corrected, to the tenth; for BelowRange and AboveRange the meter's mark
+	MC      units.MC // corrected, to the tenth; for BelowRange and AboveRange the meter's mark, corrected
+	Mark    units.MC // for BelowRange and AboveRange the mark as the meter has it; 0 for a number
 	Low     units.MC // the lowest and highest the correction allows when wood temperature or species setting is not known
 	High    units.MC
 	// Uncalibrated is MC before this meter's own line was used, to the tenth; 0 when no line was.
@@ -204,7 +205,7 @@ type LoadResult struct {
 	Load     *Load
 	Species  []string // names, in order of first board
 	Band     Band
-	Boards   []int  // indices into Result.Boards
+	Boards   []int  // indices into Result.Boards, in the order of the boards' numbers
 	N        int    // boards in the load
 	NFrom    string // "loads sheet" or "boards listed"
 	Measured int
@@ -249,7 +250,8 @@ type LoadResult struct {
 	NotMeasured []string // places or boards not measured, in words: "course 3, spot 5"
 
 	FirstReading, LastReading time.Time
-	GreenFootage, DryFootage  []Footage // one per rule
+	GreenFootage, DryFootage  []Footage // one per rule: green of the cuts that name the load, dry of its listed boards
+	GreenBoards               int       // of the cuts that name the load
 	Days                      DaysToTarget
 	Stores                    []StoreResult   // what the air of the place it is kept in makes of it, one per place
 	Rise                      RiseResult      // readings on two days, the later ones higher
@@ -359,7 +361,7 @@ type SaleResult struct {
 	OwnUse                    string // what the mill used all of it for itself; such a row is no sale, and gets no papers
 	Date                      time.Time
 	Loads                     []string
-	Boards                    []int    // indices into Result.Boards
+	Boards                    []int    // indices into Result.Boards, load by load in the order of their numbers
 	Missing                   []string // ids that name no board
 	Solid                     int64    // thousandths of a cubic metre as measured; 0 when a size is missing
 	Age                       int      // days from the last reading to the sale; 0 when either day is not known
@@ -370,7 +372,8 @@ type SaleResult struct {
 	FirstReading, LastReading time.Time
 	Withheld                  bool
 	WithheldWhy               []Statement
-	Sales                     []*Sale // the rows
+	Sales                     []*Sale      // the rows
+	Methods                   []SaleMethod // how the readings behind it were corrected, load by load
 	Weight                    SaleWeight
 	Warnings                  finding.List
 	Notes                     []Statement

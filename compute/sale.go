@@ -1,6 +1,7 @@
 package compute
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -32,6 +33,7 @@ func (x *index) assessSales() {
 		x.addSold(s, row, soldIn)
 	}
 	for i := range x.out.Sales {
+		x.orderSold(&x.out.Sales[i])
 		x.measureSale(&x.out.Sales[i])
 	}
 }
@@ -70,6 +72,19 @@ func (x *index) addSold(s *SaleResult, row *Sale, soldIn map[int]*Sale) {
 		}
 	}
 	x.checkCount(s, row)
+}
+
+// orderSold puts the boards of a sale in order of their numbers, load by load.
+func (x *index) orderSold(s *SaleResult) {
+	place := map[string]int{} // of a board's load among those of the sale
+	for _, at := range s.Boards {
+		l := x.out.Boards[at].Board.Load
+		if _, ok := place[l]; !ok {
+			place[l] = slices.IndexFunc(s.Loads, func(id string) bool { return SameID(id, l) })
+		}
+	}
+	load := func(at int) int { return place[x.out.Boards[at].Board.Load] }
+	slices.SortFunc(s.Boards, func(a, b int) int { return cmp.Or(load(a)-load(b), x.compareBoards(a, b)) })
 }
 
 // checkCount compares the pieces of a row with the boards it names, or with what its load holds.
@@ -127,6 +142,7 @@ func (x *index) measureSale(s *SaleResult) {
 	if !s.Date.IsZero() && !s.LastReading.IsZero() {
 		s.Age = max(0, int(day(s.Date).Sub(day(s.LastReading)).Hours()/24))
 	}
+	s.Methods = x.methodsOfSale(s)
 	x.saleNotes(s)
 	x.withholdSale(s)
 }

@@ -20,6 +20,7 @@ type SaleWeight struct {
 	Trips      []int        // boards on each trip, at their heavy end; empty when no rated load is given
 	Heaviest   units.Mass   // the heaviest board, at its heavy end
 	Says       []Statement  // the weight, what it rests on, the trips
+	TooMuch    Statement    // that one trip of the trailer does not carry it, which Says holds too; no name when it does
 	pieces     []haul.Range // in the order they are laid on
 }
 
@@ -125,7 +126,8 @@ func (x *index) trips(w *SaleWeight) {
 	}
 	trips, err := haul.Trips(high, w.Rated)
 	if err != nil {
-		w.Says = append(w.Says, stated("sale-too-heavy", "rated", show(w.Rated), "board", show(w.Heaviest)))
+		w.TooMuch = stated("sale-too-heavy", "rated", show(w.Rated), "board", show(w.Heaviest))
+		w.Says = append(w.Says, w.TooMuch)
 		return
 	}
 	if len(trips) == 1 { // the sum is under the rated load, but not as it is printed
@@ -136,7 +138,8 @@ func (x *index) trips(w *SaleWeight) {
 		}
 	}
 	w.Trips = trips
-	w.Says = append(w.Says, stated("sale-trips", "rated", show(w.Rated), "n", len(trips), "high", show(w.High), "most", slices.Max(trips)))
+	w.TooMuch = stated("sale-trips", "rated", show(w.Rated), "n", len(trips), "high", show(w.High), "most", slices.Max(trips))
+	w.Says = append(w.Says, w.TooMuch)
 }
 
 // boardWeight gives about what a dry board weighs at its own moisture content, else at its load's mean, else from dry to green.

@@ -178,7 +178,7 @@ func (x *index) sayMove(s *SeasonResult, m SeasonMove) {
 	if m.LeastLap > 0 {
 		lap = x.show(m.LeastLap)
 	}
-	s.Says = append(s.Says, stated("season-leave", "gap", gap, "lap", lap))
+	s.Says = append(s.Says, stated("season-leave", "where", inOrOut(s.Indoors), "gap", gap, "lap", lap))
 	if s.LapGiven > 0 && m.LeastLap >= s.LapGiven {
 		s.Says = append(s.Says, stated("season-lap-short", "given", x.show(s.LapGiven), "need", lap))
 	}

@@ -36,15 +36,23 @@ func (x *index) settleBound(r *LoadResult, o *outcome, settle func(string, ...an
 		}
 	}
 	if out, more, ok := takeOut(r.N, o.boards, off, share); ok {
-		var ids []string
-		for _, at := range out {
-			ids = append(ids, x.out.Boards[o.at[at]].Board.ID)
+		ids := func(of []int) string {
+			var names []string
+			for _, at := range of {
+				names = append(names, x.out.Boards[o.at[at]].Board.ID)
+			}
+			slices.SortFunc(names, CompareIDs)
+			return strings.Join(names, ", ")
 		}
-		least := math.Inf(1)
-		for _, at := range out {
-			least = math.Min(least, limit.Percent()-o.boards[at].margin)
+		least := o.boards[out[len(out)-1]].margin // of the driest of them
+		var ties []int                            // boards that stay and read as much as it
+		for at, b := range o.boards {
+			if b.margin == least && !b.held && !slices.Contains(out, at) {
+				ties = append(ties, at)
+			}
 		}
-		settle("settle-take-out", "n", len(ids), "boards", strings.Join(ids, ", "), "from", units.Percent(least), "more", fmt.Sprint(more), "clear", clear, "limit", limit)
+		settle("settle-take-out", "n", len(out), "boards", ids(out), "from", units.Percent(limit.Percent()-least), "ties", ids(ties), "tied", len(ties),
+			"more", fmt.Sprint(more), "clear", clear, "limit", limit)
 	}
 	settle("settle-check-meter", "off", r.MeterOff.Tenth(), "limit", limit)
 }

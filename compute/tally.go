@@ -162,6 +162,7 @@ func (x *index) loadFootage(r *LoadResult) {
 			continue
 		}
 		f := t.green(c)
+		r.GreenBoards += c.Pieces
 		if _, ok := known[f.Rule]; !ok {
 			known[f.Rule] = true
 		}

@@ -119,15 +119,15 @@ func (x *index) judgeOutcome(r *LoadResult, o *outcome) {
 		settle("settle-other-meter", "n", o.unsettled, "limit", limit)
 		return
 	case !o.meanRest.Known && o.below == o.measured:
-		because(NotShown, "all-below", "measured", o.measured, "mark", x.markOf(r, units.BelowRange, s.LowestMark))
+		because(NotShown, "all-below", "measured", o.measured, "mark", x.markOf(r.Boards, units.BelowRange))
 		settle("settle-section")
 	case !o.meanRest.Known:
 		because(NotShown, "mean-not-known", "measured", o.measured)
 	case r.Band.Low != 0 && o.meanRest.Value < r.Band.Low:
-		because(NotShown, "mean-under", "mean", o.meanRest.Value, "low", r.Band.Low)
+		because(NotShown, "mean-under", "mean", o.meanRest.Value, "low", r.Band.Low, "held", len(o.over))
 		return
 	case r.Band.Low != 0 && leastMean(o.meanRest) < r.Band.Low:
-		because(NotShown, "mean-low-open", "mean", o.meanRest.Value, "least", leastMean(o.meanRest), "low", r.Band.Low, "off", r.MeterOff.Tenth())
+		because(NotShown, "mean-low-open", "mean", o.meanRest.Value, "least", leastMean(o.meanRest), "low", r.Band.Low, "off", r.MeterOff.Tenth(), "held", len(o.over))
 		settle("settle-mean-low")
 	}
 	// With every board measured and none over, the readings decide: there is no board left to estimate. What the meter itself
@@ -242,8 +242,8 @@ func (x *index) judgeVariants(r *LoadResult, m *measurement, outcomes []outcome)
 	}
 	s := x.job.Settings.System
 	if byTemp {
-		r.Reasons = append([]Statement{stated("temperature-decides", "n", m.noTemp+m.fromAir, "warm", s.Temperature(m.warm), "cold", s.Temperature(m.cold))}, r.Reasons...)
-		r.ToSettle = append(r.ToSettle, stated("settle-temperature", "n", m.noTemp+m.fromAir))
+		r.Reasons = append([]Statement{stated("temperature-decides", "n", m.all.noTemp+m.all.fromAir, "warm", s.Temperature(m.warm), "cold", s.Temperature(m.cold))}, r.Reasons...)
+		r.ToSettle = append(r.ToSettle, stated("settle-temperature", "n", m.all.noTemp+m.all.fromAir))
 	}
 	if bySpecies {
 		r.Reasons = append([]Statement{stated("species-decides")}, r.Reasons...)

@@ -74,7 +74,7 @@ const listSize = 7 * page.Point
 
 // drawList writes names and values in as many columns as their widths allow, filled from the top down on each page.
 func drawList(d *page.Doc, all []listEntry) {
-	const row, gap = 2.9, 5.0
+	const row, gap = 2.65, 5.0
 	st, bold := page.Style{Size: listSize, Plain: true}, page.Style{Size: listSize, Face: page.Bold, Plain: true}
 	idW, valueW := 0.0, 0.0
 	for _, e := range all {

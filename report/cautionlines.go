@@ -39,7 +39,7 @@ func grouped(all []templates.Caution) (groups []noteGroup, sources string) {
 			groups = append(groups, noteGroup{head: head})
 		}
 		g := &groups[len(groups)-1]
-		g.lines = append(g.lines, c.Text+" ["+letter(at)+"]")
+		g.lines = append(g.lines, c.Text+noBreak+"["+letter(at)+"]")
 	}
 	for i := range from {
 		from[i] = "[" + letter(i) + "] " + from[i]
@@ -65,7 +65,7 @@ func (j *job) drawSmallPrint(d *page.Doc, head string, groups []noteGroup, cauti
 	}
 	last := func() {
 		if len(from) > 0 {
-			d.Para(strings.Join(from, " "), page.Style{Size: cautionSmall, Leading: 1.2 * cautionSmall})
+			d.Para(strings.Join(from, " "), page.Style{Size: cautionSmall, Leading: 1.16 * cautionSmall})
 		}
 		if end != nil {
 			end(d)
@@ -180,8 +180,8 @@ func (j *job) drawCautions(d *page.Doc, paper string, woods []templates.Wood, us
 
 // The type of cautions and method, and of the cautions' sources, which nobody has to read to understand the paper.
 const (
-	cautionSize  = 6.6 * page.Point
-	cautionLead  = 1.2 * cautionSize
+	cautionSize  = 6.2 * page.Point
+	cautionLead  = 1.18 * cautionSize
 	cautionSmall = 6.0 * page.Point
 )
 
@@ -241,5 +241,5 @@ func drawGroup(d *page.Doc, g noteGroup, x, y, w float64, draw bool) float64 {
 		d.Paragraph(x, y, w, g.head, head)
 		d.Paragraph(x, y+h, w, text, st)
 	}
-	return h + d.Measure(w, text, st) + 1.2
+	return h + d.Measure(w, text, st) + 0.9
 }

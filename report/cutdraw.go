@@ -75,11 +75,6 @@ func (j *job) drawTally(d *page.Doc, boards int) {
 		}
 	}
 	boxes := (boards + each - 1) / each
-	for i := range boxes {
-		col, row := i%across, i/across
-		d.TickBox(b.X+float64(col)*(boxSize+boxGap)+float64(col/5)*boxFives, y+float64(row)*(boxSize+boxGap), boxSize, false)
-	}
-	y += float64((boxes-1)/across+1) * (boxSize + boxGap)
 	with := []string{"each", "", "last", ""}
 	if each > 1 {
 		with[1] = strconv.Itoa(each)
@@ -88,5 +83,10 @@ func (j *job) drawTally(d *page.Doc, boards int) {
 		}
 	}
 	d.Fit(page.Rect{X: b.X, Y: y, W: b.W, H: 3.6}, j.wording("cut-boxes", with...), small, 0)
-	d.SetY(y + 4)
+	y += 4.2
+	for i := range boxes {
+		col, row := i%across, i/across
+		d.TickBox(b.X+float64(col)*(boxSize+boxGap)+float64(col/5)*boxFives, y+float64(row)*(boxSize+boxGap), boxSize, false)
+	}
+	d.SetY(y + float64((boxes-1)/across+1)*(boxSize+boxGap) + 0.4)
 }

@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"drytally/compute"
@@ -77,7 +78,7 @@ type planed struct {
 	why    string
 }
 
-// noBreak keeps a warp's name and number on one line.
+// noBreak keeps words on one line.
 const noBreak = "\u00A0"
 
 // warps are the measures that come off a board besides the cuts.
@@ -146,7 +147,7 @@ func (j *job) drawPlaning(d *page.Doc) {
 		return
 	}
 	d.Need(45) // the heading with some of its table
-	d.Heading(1, "Planing: what the dry boards make")
+	d.Heading(1, "Planing: what the boards measured dry make")
 	j.drawCanMake(d)
 	if len(rows) > 0 {
 		d.Para(j.wording("cut-plane-rule"), page.Style{Size: page.SizeTable})
@@ -192,7 +193,9 @@ func (j *job) planedRows(form planingForm) (rows []planed, unmeasured []string) 
 		byLoad[b.Board.Load] = append(byLoad[b.Board.Load], i)
 		measured++
 	}
+	slices.SortStableFunc(unmeasured, compute.CompareIDs)
 	for _, load := range loads {
+		slices.SortStableFunc(byLoad[load], func(a, b int) int { return compute.CompareIDs(j.Boards[a].Board.ID, j.Boards[b].Board.ID) })
 		at := map[string]int{}
 		for _, i := range byLoad[load] {
 			b := &j.Boards[i]
@@ -267,7 +270,7 @@ func (j *job) drawCanMake(d *page.Doc) {
 		return
 	}
 	t := page.Table{Columns: []page.Column{{Head: "wanted piece", Width: 38}, {Head: "wood"}, {Head: "finished", Width: 26}, {Head: "pieces wanted", Width: 14, Align: page.Right},
-		{Head: "long and wide enough", Width: 18, Align: page.Right}, {Head: "of these with skip", Width: 18, Align: page.Right}, {Head: "dry boards that make it", Width: 20, Align: page.Right}}}
+		{Head: "long and wide enough", Width: 18, Align: page.Right}, {Head: "of these with skip", Width: 18, Align: page.Right}, {Head: "boards that make it", Width: 20, Align: page.Right}}}
 	for _, s := range j.Sizes {
 		wanted := "by area"
 		if s.Pieces > 0 {

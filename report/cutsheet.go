@@ -130,7 +130,11 @@ func (j *job) drawSetting(d *page.Doc, s *compute.SizeResult) {
 	j.drawEndView(d, s, page.Rect{X: b.Right() - viewWidth, Y: y + 2, W: viewWidth, H: headHeight - 2})
 	d.SetY(y + headHeight + 1)
 	size, number := j.settingFigures(s)
-	drawFigures(d, size, number, settingFootage(s))
+	whole := []page.Pair{{Key: "Footage", Value: settingFootage(s)}}
+	if s.Solid > 0 && s.DrySolid > 0 { // of measured sizes, never of nominal ones
+		whole = append(whole, page.Pair{Key: "Solid wood", Value: j.solid(s.Solid) + " green, " + j.solid(s.DrySolid) + " dry"})
+	}
+	drawFigures(d, size, number, whole)
 	d.Para(j.say(s.Sentence), page.Style{})
 	if len(s.Notes) > 0 {
 		d.Space(0.8)
@@ -152,7 +156,11 @@ func (j *job) settingFigures(s *compute.SizeResult) (size, number []page.Pair) {
 	if w.Length > 0 {
 		finished += " x " + j.system.Run(w.Length)
 	}
-	pieces := "by area: " + j.areaWords(w.Area)
+	area := w.Area
+	if s.Cover.Openings > 0 {
+		area = s.Cover.Net
+	}
+	pieces := "by area: " + j.areaWords(area)
 	if w.Area == 0 {
 		pieces = strconv.Itoa(s.Pieces)
 	} else if s.Pieces > 0 {
@@ -163,11 +171,11 @@ func (j *job) settingFigures(s *compute.SizeResult) (size, number []page.Pair) {
 	if s.Boards > 0 {
 		boards = fmt.Sprintf("%d with %s", s.Boards, waste)
 	}
-	other := ""
+	other := page.Pair{}
 	if s.BoardsAdded != s.BoardsTaken && s.BoardsTaken > 0 {
-		other = fmt.Sprintf("%d, waste taken out", s.BoardsTaken)
+		other = page.Pair{Key: "With waste taken out", Value: fmt.Sprintf("%d instead", s.BoardsTaken)}
 		if s.WasteRule == target.LoseWaste {
-			other = fmt.Sprintf("%d, waste added", s.BoardsAdded)
+			other = page.Pair{Key: "With waste added", Value: fmt.Sprintf("%d instead", s.BoardsAdded)}
 		}
 	}
 	size = []page.Pair{
@@ -176,15 +184,12 @@ func (j *job) settingFigures(s *compute.SizeResult) (size, number []page.Pair) {
 		{Key: "Clean up", Value: s.Sentence.With["share"] + " of 100 flat boards"},
 		{Key: "Running", Value: fmt.Sprintf("%s with %s", j.system.Running(s.LinealFeet), waste)},
 	}
-	if s.Solid > 0 && s.DrySolid > 0 { // of measured sizes, never of nominal ones
-		size = append(size, page.Pair{Key: "Solid wood", Value: fmt.Sprintf("%.3f m\u00b3 green, %.3f m\u00b3 dry", float64(s.Solid)/1000, float64(s.DrySolid)/1000)})
-	}
 	number = []page.Pair{
-		{Key: "Pieces wanted", Value: pieces},
+		{Key: "Pieces, before waste", Value: pieces},
 		{Key: "Boards to saw", Value: boards},
 	}
-	if other != "" {
-		number = append(number, page.Pair{Key: "The other way", Value: other})
+	if other.Key != "" {
+		number = append(number, other)
 	}
 	for _, m := range []struct {
 		key              string
@@ -262,8 +267,8 @@ func settingFootage(s *compute.SizeResult) string {
 	return "not known"
 }
 
-// drawFigures sets two lists of figures side by side and the footage below them, in type to be read at the saw.
-func drawFigures(d *page.Doc, left, right []page.Pair, footage string) {
+// drawFigures sets two lists of figures side by side and those that need the whole line below them, in type to be read at the saw.
+func drawFigures(d *page.Doc, left, right, whole []page.Pair) {
 	t := page.Table{Columns: []page.Column{{Width: 21}, {}, {Width: 34}, {Width: 56}}, Size: 10 * page.Point}
 	for i := range max(len(left), len(right)) {
 		row := page.Row{Cells: make([]page.Cell, 4)}
@@ -275,7 +280,9 @@ func drawFigures(d *page.Doc, left, right []page.Pair, footage string) {
 		}
 		t.Rows = append(t.Rows, row)
 	}
-	t.Rows = append(t.Rows, page.Row{Cells: []page.Cell{{Text: "Footage"}, {Text: footage, Face: page.Bold, Span: 3}}})
+	for _, p := range whole {
+		t.Rows = append(t.Rows, page.Row{Cells: []page.Cell{{Text: p.Key}, {Text: p.Value, Face: page.Bold, Span: 3}}})
+	}
 	d.Table(t)
 }
 

@@ -21,7 +21,7 @@ func TestCutSheetSays(t *testing.T) {
 	text = strings.Join(strings.Fields(text), " ")
 	for _, want := range []string{
 		`1" x 6 1/4"`, "floor board", "northern red oak", `3/4" x 5 1/4" x 8'`, // setting, piece, wood, finished size
-		"96 of 100", "132 with 10 % waste added", "134, waste taken out", "1056 ft with 10 % waste added", "about 2400 lb (1900 to 2900 lb)", // shares and counts
+		"96 of 100", "132 with 10 % waste added", "With waste taken out 134 instead", "1056 ft with 10 % waste added", "about 2400 lb (1900 to 2900 lb)", // shares and counts
 		"528 green, 462 net when dry: board feet by hardwood surface measure", // both footages with their rule
 		"One box is 5 boards, the last one 2.",
 		"What moisture content this piece is dried to is not known", // of the piece without a setting

@@ -41,6 +41,8 @@ func filledKiln(r *compute.Result) {
 		Says: said("saw-step", "step", `1/16"`, "kerf", `1/8"`, "boards", "64", "from", "1 October 2026", "to", "3 October 2026", "share", "5.3", "week", "10.5", "month", "45.8")}
 	r.Sales[0].Weight = compute.SaleWeight{Range: weight, Boards: 2, Measured: 1, Open: 1, Rated: units.Pounds(450), Trips: []int{1, 1}, Heaviest: units.Pounds(300), Estimated: true,
 		Says: []compute.Statement{said("sale-trips", "n", "2", "most", "1", "high", "600 lb", "rated", "450 lb")}}
+	r.Sales[0].Weight.TooMuch = r.Sales[0].Weight.Says[0]
+	r.Sales[0].Methods = []compute.SaleMethod{{Load: "K14", Boards: 2, Says: []compute.Statement{said("meter-not-said")}}}
 	r.Money = &compute.MoneyResult{Currency: "shillings",
 		Sales: []compute.SaleMoney{{Sale: "S7", Known: true, Total: 12345, Lines: []compute.MoneyLine{{What: "northern red oak", Boards: 2, Footage: compute.Footage{Rule: compute.SurfaceMeasure, Hundredths: 1200, Known: true}, Solid: 31,
 			Price: s.Prices[0].Price, Own: true, Amount: 12345, Known: true}, {What: "eastern white pine", Boards: 1, Why: said("money-no-price", "wood", "eastern white pine")}}}},

@@ -103,7 +103,7 @@ func sketched(k loadSketch) *compute.Result {
 	sketchedReasons(&l)
 	l.OverBound, l.DryFootage = min(k.n, len(l.Over)+4), []compute.Footage{{Rule: compute.SurfaceMeasure, Hundredths: 100 * int64(6*k.n), Known: true}}
 	l.GreenFootage = []compute.Footage{{Rule: compute.VolumeMeasure, Hundredths: 650*int64(k.n) + 33, Known: true}}
-	l.Weight = units.Pounds(640)
+	l.GreenBoards, l.Weight = k.n+6, units.Pounds(640)
 	l.Notes = []compute.Statement{{Name: "temperature-missing", With: map[string]string{"n": "3", "cold": "50 F", "warm": "86 F", "from": "range of wood temperature taken"}},
 		{Name: "species-by-meter"}, {Name: "meter-calibration-not-said"}}
 	if k.withheld {

@@ -48,7 +48,7 @@ func notesOf(l *compute.LoadResult, kind noteKind) []compute.Statement {
 }
 
 // strataRow is the height of a row of the parts of the stack.
-const strataRow = 3.5
+const strataRow = 3.3
 
 // drawStrataRows draws the thirds of the stack between x and x+w from y down, the wettest of the courses and of the spots bold, and
 // gives the y below.

@@ -20,10 +20,13 @@ func (j *job) loadPaper(l *compute.LoadResult) ([]byte, error) {
 	return d.Bytes()
 }
 
+// certificate is the name of a dry load's paper.
+const certificate = "Load certificate"
+
 // loadTitle names the paper: only a dry load that nothing withholds has a certificate.
 func loadTitle(l *compute.LoadResult) string {
 	if foundDry(l) && !l.Withheld {
-		return "Load certificate"
+		return certificate
 	}
 	return "Load report"
 }
@@ -39,13 +42,8 @@ func (j *job) drawLoad(d *page.Doc, l *compute.LoadResult) {
 	j.drawHeldBack(d, l)
 	j.drawLoadFacts(d, l)
 	j.drawLoadReadings(d, l)
-	j.drawStackAndWitnesses(d, l)
-	j.drawLayers(d, l)
-	j.drawRise(d, l)
-	j.drawLoadDays(d, l)
-	j.drawStores(d, l)
-	j.drawCoreRecord(d, l)
-	j.drawNotMeasured(d, l)
+	drawFilling(d, func() { j.drawLoadStack(d, l) }, func() { j.drawWitnesses(d, l) }, func() { j.drawLayers(d, l) }, func() { j.drawRise(d, l) },
+		func() { j.drawLoadDays(d, l) }, func() { j.drawStores(d, l) }, func() { j.drawCoreRecord(d, l) }, func() { j.drawNotMeasured(d, l) })
 	j.drawBoardList(d, l)
 	j.drawWarnings(d, l.Warnings)
 	// What is signed comes before the appendix.
@@ -53,14 +51,18 @@ func (j *job) drawLoad(d *page.Doc, l *compute.LoadResult) {
 	j.drawSmallPrint(d, "Appendix: how the numbers were found", j.methodGroups(l), nil, j.loadSourceLines(l), nil)
 }
 
-// drawStackAndWitnesses draws the stack before the witnesses, or the other way round when only the witnesses find room on the page.
-func (j *job) drawStackAndWitnesses(d *page.Doc, l *compute.LoadResult) {
-	stack, witnesses := func() { j.drawLoadStack(d, l) }, func() { j.drawWitnesses(d, l) }
-	if d.Height(stack) > d.Room() && d.Height(witnesses) <= d.Room() {
-		stack, witnesses = witnesses, stack
+// drawFilling draws parts one below the other. Where the next finds no room on the page, the first behind it that does goes before it.
+func drawFilling(d *page.Doc, parts ...func()) {
+	heights := make([]float64, len(parts))
+	for i, draw := range parts {
+		heights[i] = d.Height(draw)
 	}
-	stack()
-	witnesses()
+	for len(parts) > 0 {
+		room := d.Room()
+		next := max(0, slices.IndexFunc(heights, func(h float64) bool { return h <= room }))
+		parts[next]()
+		parts, heights = slices.Delete(parts, next, next+1), slices.Delete(heights, next, next+1)
+	}
 }
 
 // drawVerdict is what must be read first: the verdict in one strong line, its reasons, and what would settle it.
@@ -70,6 +72,10 @@ func (j *job) drawVerdict(d *page.Doc, l *compute.LoadResult) {
 	d.Para(j.wording("load-verdict-of", "load", shortID(l.Load.ID), "use", l.Load.Use), page.Style{Size: page.SizeBody, Gray: page.Soft})
 	strong := page.Style{Face: page.Bold, Size: 17 * page.Point}
 	d.Para(j.headline(l), strong)
+	if loadTitle(l) == certificate {
+		d.Space(0.5)
+		d.Para(j.wording("load-own-word"), page.Style{Size: page.SizeTable})
+	}
 	d.Space(1.4)
 	if l.Withheld {
 		errors := problems(l.Warnings, finding.Error)
@@ -98,7 +104,15 @@ func (j *job) headline(l *compute.LoadResult) string {
 	if l.Withheld && foundDry(l) {
 		return j.wording("verdict-withheld", "verdict", capital(l.Verdict.String()))
 	}
-	return capital(l.Verdict.String())
+	return capital(verdictName(l.Verdict))
+}
+
+// verdictName is a verdict for the papers: by itself "not shown" leaves open what is not.
+func verdictName(v compute.Verdict) string {
+	if v == compute.NotShown {
+		return "not shown to be dry"
+	}
+	return v.String()
 }
 
 // drawLoadFacts is the table of what the load is and what the readings come to.
@@ -122,29 +136,34 @@ func (j *job) drawLoadFacts(d *page.Doc, l *compute.LoadResult) {
 	pairs = append(pairs, page.Pair{Key: "Boards in the load", Value: fmt.Sprintf("%d, by the %s", l.N, l.NFrom)},
 		page.Pair{Key: "Measured", Value: measuredWords(l)})
 	pairs = append(pairs, j.readingFacts(l)...)
-	for _, f := range l.DryFootage {
-		pairs = append(pairs, page.Pair{Key: "Board feet dry, net", Value: boardFeet(f.Hundredths) + " by " + ruleWords(f.Rule)})
-	}
-	if l.DrySolid != 0 {
-		pairs = append(pairs, page.Pair{Key: "Volume dry", Value: solidWords(l.DrySolid)})
-	}
-	for _, f := range l.GreenFootage {
-		pairs = append(pairs, page.Pair{Key: "Board feet green", Value: boardFeet(f.Hundredths) + " by " + ruleWords(f.Rule) + ", measured before kiln drying"})
-	}
-	if l.Weight != 0 {
-		pairs = append(pairs, page.Pair{Key: "Weight, dry", Value: "about " + j.system.Mass(l.Weight)})
-	}
-	below := ""
-	if len(l.Boards) < l.N && (len(l.DryFootage) > 0 || l.DrySolid != 0 || l.Weight != 0) {
-		below = j.wording("load-listed", "listed", fmt.Sprint(len(l.Boards)), "n", fmt.Sprint(l.N))
-	}
-	d.Pairs(pairs, 2)
+	d.Pairs(append(pairs, j.footageFacts(l)...), 2)
 	if whose := bandSource(l.Band); whose != "" {
-		below = joined(" ", j.wording("load-whose", "whose", whose), below)
+		d.Para(j.wording("load-whose", "whose", whose, "memory", yes(fromMemory(l.Band))), page.Style{Size: page.SizeSmall, Gray: page.Soft})
 	}
-	if below != "" {
-		d.Para(below, page.Style{Size: page.SizeSmall, Gray: page.Soft})
+}
+
+// footageFacts is what the load holds, green and dry, each with the boards it is of where these are not all of the load.
+func (j *job) footageFacts(l *compute.LoadResult) []page.Pair {
+	var pairs []page.Pair
+	of := func(boards int) string { return ", of " + count(boards, "board", "boards") }
+	feet := func(key string, all []compute.Footage, more string) {
+		for _, f := range all {
+			pairs = append(pairs, page.Pair{Key: key, Value: boardFeet(f.Hundredths) + " by " + ruleWords(f.Rule) + more})
+		}
 	}
+	green, listed := ", measured before kiln drying", ""
+	if len(l.Boards) != l.N || len(l.GreenFootage) > 0 && l.GreenBoards != l.N { // else each figure is of the load's boards
+		green, listed = of(l.GreenBoards)+green, of(len(l.Boards))
+	}
+	feet("Board feet dry, net", l.DryFootage, listed)
+	if l.DrySolid != 0 {
+		pairs = append(pairs, page.Pair{Key: "Volume dry", Value: j.solidWords(l.DrySolid) + listed})
+	}
+	feet("Board feet green", l.GreenFootage, green)
+	if l.Weight != 0 {
+		pairs = append(pairs, page.Pair{Key: "Weight, dry", Value: "about " + j.system.Mass(l.Weight) + listed})
+	}
+	return pairs
 }
 
 // readingFacts is what the readings of the load come to.
@@ -318,7 +337,7 @@ func keepHead(d *page.Doc, draw func()) {
 // drawSignature leaves room for a name, a date and a signature by hand.
 func drawSignature(d *page.Doc) {
 	d.KeepTogether(func() {
-		d.Space(8)
+		d.Space(7.5)
 		y := d.Y()
 		for i, word := range []string{"name", "date", "signature"} {
 			x, w := d.Column(2*i, 2)

@@ -140,6 +140,11 @@ func bandSource(b compute.Band) string {
 	return ""
 }
 
+// fromMemory reports whether a figure of the band was recalled and not read in its table.
+func fromMemory(b compute.Band) bool {
+	return b.Known && (b.Source.Status == source.Memory || b.TableSource.Status == source.Memory && lowerSource(b) != "")
+}
+
 // lowerSource says where the low end and the average come from when the limit is the owner's.
 func lowerSource(b compute.Band) string {
 	if b.TableSource.Document == "" || b.Low == 0 && b.Mean == 0 {
@@ -148,9 +153,18 @@ func lowerSource(b compute.Band) string {
 	return "the rest is of " + b.TableSource.String() + ": " + b.Use
 }
 
-// solidWords writes a measured volume in cubic metres.
-func solidWords(thousandths int64) string {
-	return fmt.Sprintf("%d.%03d cubic metres as measured", thousandths/1000, thousandths%1000)
+// solidWords writes a measured volume.
+func (j *job) solidWords(thousandths int64) string { return j.solid(thousandths) + " as measured" }
+
+// solid writes a number of thousandths of a cubic metre, for an owner of inches and feet in cubic feet first, to as many digits as
+// the thousandths tell.
+func (j *job) solid(thousandths int64) string {
+	metres := fmt.Sprintf("%d.%03d m\u00b3", thousandths/1000, thousandths%1000)
+	if j.system == units.Metric {
+		return metres
+	}
+	foot := units.Foot.Millimetres() / 1000
+	return fmt.Sprintf("%.1f cubic feet (%s)", float64(thousandths)/1000/(foot*foot*foot), metres)
 }
 
 // sourceUse names the row of the table, when the owner's word for the use is another.

@@ -163,7 +163,7 @@ func (j *job) head(d *page.Doc, title, subtitle string) {
 func (j *job) runningHead(d *page.Doc, text string) {
 	b := d.Body()
 	d.Fit(page.Rect{X: b.X, Y: b.Y, W: b.W, H: 4}, joined(", ", j.Job.Settings.MillName, text), page.Style{Size: page.SizeSmall, Gray: page.Soft}, 0)
-	d.SetY(b.Y + 8)
+	d.SetY(b.Y + 7)
 }
 
 // mostID is how many letters of an id stand in heads, tables and headings.

@@ -43,8 +43,8 @@ type markGroup struct {
 const (
 	flagRow     = 3.6  // a row of board numbers above the dots
 	mostFlags   = 6    // rows of them
-	dotsHeight  = 22.0 // the most the dots are stacked
-	laneHeight  = 5.0  // a lane below the dots: a mean, a mark
+	dotsHeight  = 16.0 // the most the dots are stacked
+	laneHeight  = 4.6  // a lane below the dots: a mean, a mark
 	widestFlag  = 24.0
 	limitHeight = 4.0 // the limits' numbers at the top
 )

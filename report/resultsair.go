@@ -106,7 +106,7 @@ func (j *job) storeColumns() []column[storeRow] {
 		{head: "Kept in", width: 18, cell: func(s storeRow) any { return s.Where }},
 		{head: "How", width: 14, cell: func(s storeRow) any { return s.Kept.String() }},
 		temperatureColumn(j, "Mean air", func(s storeRow) units.Temperature { return s.Temp }),
-		{head: "Its air leads to (%)", width: 9, cell: func(s storeRow) any { return s.Air }},
+		{head: "Its air brings wood to (%)", width: 9, cell: func(s storeRow) any { return s.Air }},
 		{head: "Lines of the air log", width: 9, cell: func(s storeRow) any { return countCell(s.Lines) }},
 		{head: "MC at the start (%)", width: 9, cell: func(s storeRow) any { return s.Start }},
 		{head: "Start", width: 13, cell: func(s storeRow) any { return dayCell(s.From) }},

@@ -50,6 +50,7 @@ func (j *job) boardColumns() []column[*compute.BoardResult] {
 		})},
 		{head: "MC at least (%)", width: 9, cell: mc(func(m compute.BoardMC) any { return m.Low })},
 		{head: "MC at most (%)", width: 9, cell: mc(func(m compute.BoardMC) any { return m.High })},
+		{head: "Meter's mark, where it showed no number (%)", width: 11, cell: mc(func(m compute.BoardMC) any { return mcCell(m.Mark) })},
 		{head: "MC before the meter's own line (%)", width: 10, cell: mc(func(m compute.BoardMC) any { return mcCell(m.Uncalibrated) })},
 		{head: "As read", width: 8, cell: mc(func(m compute.BoardMC) any { return m.Reading.String() })},
 		{head: "Readings", width: 9, cell: mc(func(m compute.BoardMC) any { return m.N })},

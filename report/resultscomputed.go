@@ -71,6 +71,7 @@ func (j *job) jsLoad(l *compute.LoadResult) any {
 		{"first_reading", jsDate(l.FirstReading)},
 		{"last_reading", jsDate(l.LastReading)},
 		{"green_footage", jsEach(l.GreenFootage, func(f *compute.Footage) any { return jsFootage(*f) })},
+		{"green_boards", jsCountIf(l.GreenBoards)},
 		{"dry_footage", jsEach(l.DryFootage, func(f *compute.Footage) any { return jsFootage(*f) })},
 		{"days", j.jsDays(&l.Days)},
 		{"dry_thousandths_m3", jsCountIf(int(l.DrySolid))},
@@ -107,7 +108,7 @@ func jsBoardMC(m compute.BoardMC) any {
 		return nil
 	}
 	return jsLine{{"state", jsReadingStates[m.State]}, {"percent", jsPercent(m.MC)}, {"low_percent", jsPercent(m.Low)},
-		{"high_percent", jsPercent(m.High)}, {"uncalibrated_percent", jsPercentIf(m.Uncalibrated)}, {"reading", jsReading(m.Reading)}, {"n", m.N}, {"date", jsDate(m.Date)}, {"wood_temperature", jsTemperature(m.Wood)}, {"rough", m.Rough}}
+		{"high_percent", jsPercent(m.High)}, {"mark_percent", jsPercentIf(m.Mark)}, {"uncalibrated_percent", jsPercentIf(m.Uncalibrated)}, {"reading", jsReading(m.Reading)}, {"n", m.N}, {"date", jsDate(m.Date)}, {"wood_temperature", jsTemperature(m.Wood)}, {"rough", m.Rough}}
 }
 
 func (j *job) jsDays(d *compute.DaysToTarget) any {
@@ -253,6 +254,9 @@ func (j *job) jsSale(s *compute.SaleResult) any {
 		{"footage", jsEach(s.Footage, func(f *compute.Footage) any { return jsFootage(*f) })},
 		{"thousandths_m3", jsCountIf(int(s.Solid))},
 		{"weight", j.jsSaleWeight(&s.Weight)},
+		{"methods", jsEach(s.Methods, func(m *compute.SaleMethod) any {
+			return jsObject{{"load", m.Load}, {"boards", m.Boards}, {"says", j.jsStatements(m.Says)}}
+		})},
 		{"withheld", s.Withheld},
 		{"withheld_why", j.jsStatements(s.WithheldWhy)},
 		{"findings", jsFindings(s.Warnings)},

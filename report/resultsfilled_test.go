@@ -78,6 +78,7 @@ func filledResult() *compute.Result {
 	r.Loads[1].DrySolid = 1234
 
 	b := &r.Boards[0]
+	l.GreenBoards, b.MC.Mark = 120, pc(7)
 	b.MC.Uncalibrated, b.MC.Wood, b.Sold, b.Under = pc(8.3), units.Celsius(20), "S7", true
 	b.Board.NominalWidth, b.Board.GreenWidth, b.Board.Bow, b.Board.Crook, b.Board.Twist = 6*units.Inch, inch(27, 4), inch(1, 8), inch(1, 16), inch(1, 16)
 	b.Board.CutOut = compute.CutOut{Stretches: []compute.Stretch{{From: inch(5, 1), To: inch(7, 1), Top: true}}, Total: inch(3, 1)}

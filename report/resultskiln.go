@@ -63,7 +63,8 @@ func jsWeightRange(r haul.Range) any {
 
 func (j *job) jsSaleWeight(w *compute.SaleWeight) any {
 	return jsObject{{"weight", jsWeightRange(w.Range)}, {"boards", w.Boards}, {"moisture_known", w.Measured}, {"moisture_open", w.Open}, {"boards_not_named", w.Estimated},
-		{"rated_load", jsMass(w.Rated)}, {"trips", jsEach(w.Trips, func(n *int) any { return *n })}, {"says", j.jsStatements(w.Says)}}
+		{"rated_load", jsMass(w.Rated)}, {"trips", jsEach(w.Trips, func(n *int) any { return *n })}, {"says", j.jsStatements(w.Says)},
+		{"too_much", j.jsStatement(w.TooMuch)}}
 }
 
 // jsStep writes what a thicker setting takes of the logs, or null.

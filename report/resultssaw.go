@@ -126,6 +126,13 @@ func (j *job) saleColumns() []column[*compute.SaleResult] {
 		massColumn(j, "Weight, to", func(s sale) units.Mass { return s.Weight.High }),
 		{head: "Trips of the trailer", width: 9, cell: func(s sale) any { return countCell(len(s.Weight.Trips)) }},
 		{head: "Weight in words", width: 50, cell: func(s sale) any { return j.sentences(s.Weight.Says) }},
+		{head: "How it was measured", width: 80, cell: func(s sale) any {
+			var all []compute.Statement
+			for _, m := range s.Methods {
+				all = append(all, m.Says...)
+			}
+			return j.sentences(all)
+		}},
 		{head: "Withheld", width: 9, cell: func(s sale) any { return s.Withheld }},
 		{head: "Why withheld", width: 50, cell: func(s sale) any { return j.sentences(s.WithheldWhy) }},
 		{head: "Notes", width: 50, cell: func(s sale) any { return j.sentences(s.Notes) }},

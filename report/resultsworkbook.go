@@ -181,7 +181,7 @@ var sheetWords = map[string]string{
 	"Money":    "what your own figures come to",
 	"Fit cuts": "how each of these boards is cut", "Leftovers": "what goes back to the stack then",
 	"Fit wood": "what becomes of the wood of these boards",
-	"Storage":  "what the air it is kept in makes of each load", "Climate": "the year of the place and what it leads wood to",
+	"Storage":  "what the air it is kept in makes of each load", "Climate": "the year of the place and what it brings wood to",
 	"Core temperatures": "times and temperatures of probes in boards", "Probe log": "the probes' log as it was read",
 	"Planing": "what each dry board planes to and makes", "Sales": "each sale with footage and moisture",
 	"Weights": "weighings as they were read", "Air": "the air log as it was read",

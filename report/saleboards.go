@@ -17,10 +17,13 @@ func (j *job) drawSaleBoards(d *page.Doc, s *compute.SaleResult) {
 		return
 	}
 	const apart = 4 // between the two halves of the table
-	ranges, nominal := false, false
+	var open []compute.BoardMC
+	nominal := false
 	for _, at := range s.Boards {
 		b := &j.Boards[at]
-		ranges = ranges || openRange(b.MC)
+		if openRange(b.MC) {
+			open = append(open, b.MC)
+		}
 		nominal = nominal || nominalWords(b, j.system) != ""
 	}
 	size, feet, moisture := 34.0, 10.0, 16.0
@@ -28,7 +31,7 @@ func (j *job) drawSaleBoards(d *page.Doc, s *compute.SaleResult) {
 		size = 37.5
 	}
 	t := page.Table{}
-	if ranges { // smaller, so that they stand on a line
+	if len(open) > 0 { // smaller, so that they stand on a line
 		t.Size, size, feet, moisture = page.SizeSmall, size-4, 9, 22.5
 	}
 	sets := 1
@@ -61,8 +64,8 @@ func (j *job) drawSaleBoards(d *page.Doc, s *compute.SaleResult) {
 	if nominal {
 		legend = append(legend, j.wording("statement-nominal"))
 	}
-	if ranges {
-		legend = append(legend, j.wording("statement-ranges"))
+	if len(open) > 0 {
+		legend = append(legend, j.wording("statement-ranges", "open", j.openWords(open...)))
 	}
 	if len(legend) > 0 {
 		d.Para(strings.Join(legend, " "), page.Style{Size: page.SizeSmall, Gray: page.Soft})
@@ -71,6 +74,13 @@ func (j *job) drawSaleBoards(d *page.Doc, s *compute.SaleResult) {
 
 // openRange reports whether the correction of a board's number is not settled, so that a range stands beside it.
 func openRange(m compute.BoardMC) bool { return m.State == units.Number && m.Low != m.High }
+
+// openWords says what leaves the correction of some boards open.
+func (j *job) openWords(all ...compute.BoardMC) string {
+	set := j.Job.Settings
+	unmeasured := func(m compute.BoardMC) bool { return !m.Wood.Known() && set.MeterWoodTemp != compute.Yes }
+	return j.wording("mc-open", "temperature", yes(slices.ContainsFunc(all, unmeasured)), "species", yes(set.MeterSpecies == compute.NotSaid))
+}
 
 // nominalWords writes the nominal thickness a board's footage counts with (4/4, 5/4), so that it can be done again; empty when
 // its rule counts with the measured thickness.

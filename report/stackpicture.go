@@ -59,7 +59,7 @@ func (j *job) drawLoadStack(d *page.Doc, l *compute.LoadResult) {
 		room, p.beside = w*float64(l.Spots), true
 	}
 	p.cell.W = min(15, room/float64(l.Spots))
-	p.cell.H = max(2.0, min(3.6, 105/float64(l.Courses), p.cell.W*0.8))
+	p.cell.H = max(2.0, min(3.4, 105/float64(l.Courses), p.cell.W*0.8))
 	d.KeepTogether(func() {
 		d.Heading(2, "The stack seen from its end")
 		p.draw(d, j)
@@ -200,7 +200,7 @@ func drawStackLegend(d *page.Doc, in page.Rect, kinds map[placeKind]bool, marks 
 		underRange: "under the range asked for", overLimit: "over the limit"}
 	st := page.Style{Size: page.SizeSmall}
 	x, y := in.X, in.Y
-	const h, box = 4.4, 7.0
+	const h, box = 4.0, 7.0
 	for _, k := range []placeKind{inLimit, overLimit, underRange, unmeasured, noBoard} {
 		if !kinds[k] {
 			continue

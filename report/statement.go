@@ -36,7 +36,7 @@ func (j *job) drawStatement(d *page.Doc, s *compute.SaleResult) {
 		d.KeepTogether(func() { // the signature never stands alone
 			j.drawKeep(d)
 			j.drawSaleMoves(d, s)
-			j.drawSaleMethod(d, loads)
+			j.drawSaleMethod(d, s)
 			drawSignature(d)
 		})
 	}
@@ -99,7 +99,7 @@ func (j *job) drawParties(d *page.Doc, s *compute.SaleResult) {
 		pairs = append(pairs, page.Pair{Key: "Footage dry (net)", Value: footageWords(f)})
 	}
 	if s.Solid != 0 {
-		pairs = append(pairs, page.Pair{Key: "Volume dry", Value: solidWords(s.Solid)})
+		pairs = append(pairs, page.Pair{Key: "Volume dry", Value: j.solidWords(s.Solid)})
 	}
 	if w := s.Weight; w.Known() && w.Open == 0 && !w.Estimated {
 		pairs = append(pairs, page.Pair{Key: "Weight", Value: j.wording("statement-weight", "low", j.system.Mass(w.Low), "high", j.system.Mass(w.High))})
@@ -264,7 +264,7 @@ func (j *job) drawMeaning(d *page.Doc, s *compute.SaleResult, loads []*compute.L
 				mean = l.Band.Mean.String()
 			}
 			lines = append(lines, j.wording("statement-band", "use", l.Load.Use, "region", l.Band.Region, "band", bandWords(l.Band), "mean", mean,
-				"source", "Source: "+l.Band.Source.String()+"."))
+				"source", "Source: "+l.Band.Source.String()+".", "memory", yes(fromMemory(l.Band))))
 		}
 		lines = append(lines, j.verdictWords(s, l))
 		if l.Verdict == compute.NotDryYet {
@@ -343,16 +343,14 @@ func (j *job) drawKeep(d *page.Doc) {
 	d.Para(j.wording("statement-keep")+" "+ask, page.Style{Size: page.SizeTable})
 }
 
-// drawSaleMethod says how the readings were corrected, in the words of each load's paper.
-func (j *job) drawSaleMethod(d *page.Doc, loads []*compute.LoadResult) {
-	for _, l := range loads {
-		if how := j.allSaid(notesOf(l, correctionNote)); len(how) > 0 && l.Measured > 0 {
-			d.Space(1)
-			text := j.wording("statement-corrected", "how", strings.Join(how, " "))
-			if len(loads) > 1 {
-				text = "Load " + shortID(l.Load.ID) + ". " + text
-			}
-			d.Para(text, page.Style{Size: page.SizeSmall})
+// drawSaleMethod says how the readings of the boards sold were corrected; of a sale that names none, those of its load.
+func (j *job) drawSaleMethod(d *page.Doc, s *compute.SaleResult) {
+	for _, m := range s.Methods {
+		d.Space(1)
+		text := j.wording("statement-corrected", "boards", fmt.Sprint(m.Boards), "how", strings.Join(j.allSaid(m.Says), " "))
+		if len(s.Methods) > 1 {
+			text = "Load " + shortID(m.Load) + ". " + text
 		}
+		d.Para(text, page.Style{Size: page.SizeSmall})
 	}
 }

@@ -46,7 +46,7 @@ func TestStatementSays(t *testing.T) {
 		want, never []string
 	}{
 		{"dry", []string{"12 boards of northern red oak, from load K14. 6 of them were measured", "the other 6 were not.", "As measured on 16 to 17 October 2026: lowest 6.9 %",
-			"found dry for that use on 16 to 17 October 2026.", "30 of its 60 boards, as measured on 16 to 17 October 2026, had a mean of 7.9 % (7.6 to 8.2 %, 95 % range)", "6 of these boards were not", "Nothing is said of any day after 17 October 2026", "kiln dried",
+			"found dry for that use on 16 to 17 October 2026.", "30 of the 60 boards of their load, as measured on 16 to 17 October 2026, had a mean of 7.9 % (7.6 to 8.2 %, 95 % range)", "6 of these boards were not", "Nothing is said of any day after 17 October 2026", "kiln dried",
 			"Nothing is said about insects"}, []string{"horse", "use with food. Food rules"}},
 		{"dry, owner's limit, walnut", []string{"Each was measured", "the seller's own limit is 9.5 %", "horse bedding", "Food rules"}, nil},
 		{"dry, withheld", []string{"It was not shown that the load they come from is dry"}, []string{"was found dry"}},
@@ -82,7 +82,7 @@ func TestStatementOfPieces(t *testing.T) {
 	text, _ := recorded(t, j, page.Letter, func(d *page.Doc) { j.drawStatement(d, s) })
 	one := inOne(text)
 	for _, want := range []string{"40 pieces of northern red oak, from loads K14 and k99", "Load K14.", "Load K99.", "Buyer not said in the sheets", "no date", "no verdict is given",
-		"nothing is said of single boards", "30 of its 60 boards"} {
+		"nothing is said of single boards", "30 of the 60 boards of their load"} {
 		if !strings.Contains(one, want) {
 			t.Errorf("the paper lacks %q", want)
 		}

@@ -32,11 +32,10 @@ func (j *job) kilnToDo() []toDo {
 
 // trailerToDo says of a sale that it does not go in one trip.
 func (j *job) trailerToDo(s *compute.SaleResult) []toDo {
-	w := &s.Weight
-	if w.Rated == 0 || w.High <= w.Rated {
+	if s.Weight.TooMuch.Name == "" {
 		return nil
 	}
-	return []toDo{{what: "Sale " + shortID(s.ID), text: j.say(w.Says[len(w.Says)-1])}}
+	return []toDo{{what: "Sale " + shortID(s.ID), text: j.say(s.Weight.TooMuch)}}
 }
 
 // drawWeights says below the sales what they weigh and how many trips of the trailer that is, when its rated load is given.
@@ -134,7 +133,7 @@ func (j *job) drawDryingMoney(d *page.Doc, m *compute.MoneyResult) {
 				words = append(words, footageWords(f))
 			}
 			if c.Charge.Per == price.CubicMetre {
-				words = []string{solidWords(solid)}
+				words = []string{j.solidWords(solid)}
 			}
 			if !known {
 				return joined(": ", "not known", strings.Join(words, "; "))

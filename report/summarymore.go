@@ -37,6 +37,11 @@ func (j *job) saleToDo(s *compute.SaleResult) []toDo {
 			lines = append(lines, j.wording("summary-sale-held", "load", shortID(l.Load.ID), "boards", strings.Join(l.HeldBack, ", ")))
 		}
 	}
+	for _, row := range s.Sales {
+		if len(row.Boards) == 0 && row.Pieces > 0 && s.OwnUse == "" {
+			lines = append(lines, j.wording("summary-sale-unnamed", "pieces", strconv.Itoa(row.Pieces), "load", shortID(row.Load)))
+		}
+	}
 	if len(over) > 0 {
 		lines = append([]string{j.wording("summary-sale-over", "n", strconv.Itoa(len(over)), "boards", strings.Join(over, ", "))}, lines...)
 	}

@@ -7,6 +7,7 @@ import (
 
 	"drytally/compute"
 	"drytally/compute/finding"
+	"drytally/compute/units"
 	"drytally/report/page"
 )
 
@@ -101,8 +102,9 @@ func (j *job) loadToDo(l *compute.LoadResult) toDo {
 		if l.Withheld {
 			x.text = j.wording("summary-dry-withheld", "use", use)
 		}
+		x.text = joined(" ", x.text, j.readWords(l))
 	case compute.DryButHeldBack:
-		x.text = j.wording("summary-held-back", "use", use, "boards", list(l.HeldBack))
+		x.text = joined(" ", j.wording("summary-held-back", "use", use, "boards", list(l.HeldBack), "n", strconv.Itoa(len(l.HeldBack))), j.readWords(l))
 	case compute.NotDryYet:
 		x.text = joined(" ", j.wording("summary-keep-drying", "use", use), j.daysToGo(l))
 	default:
@@ -117,6 +119,27 @@ func (j *job) loadToDo(l *compute.LoadResult) toDo {
 	return x
 }
 
+// readWords says of the boards that stay in a dry load which were read, and what is known of those that were not.
+func (j *job) readWords(l *compute.LoadResult) string {
+	const most = 12
+	return j.wording("summary-read", "held", strconv.FormatBool(len(l.HeldBack) > 0), "n", strconv.Itoa(l.RestN), "read", strconv.Itoa(l.Measured-len(l.HeldBack)),
+		"unread", strconv.Itoa(l.N-l.Measured), "boards", strings.Join(shortened(j.unread(l), most), ", "), "limit", l.Band.High.String(), "bound", strconv.Itoa(l.RestBound))
+}
+
+// unread names the boards of a load that were not read, and counts those that stand in no sheet.
+func (j *job) unread(l *compute.LoadResult) []string {
+	var names []string
+	for _, at := range l.Boards {
+		if b := &j.Boards[at]; b.MC.State == units.NotTaken {
+			names = append(names, b.Board.ID)
+		}
+	}
+	if n := l.N - len(l.Boards); n > 0 {
+		names = append(names, j.wording("summary-in-no-sheet", "n", strconv.Itoa(n)))
+	}
+	return names
+}
+
 func (j *job) daysToGo(l *compute.LoadResult) string {
 	if l.Days.Says.Name == "" {
 		return ""
@@ -129,7 +152,7 @@ func (j *job) drawLoadLines(d *page.Doc) {
 	if len(j.Loads) == 0 {
 		return
 	}
-	t := page.Table{Columns: []page.Column{{Head: "load", Width: 18}, {Head: "for", Width: 26}, {Head: "boards measured", Width: 19}, {Head: "mean", Width: 13, Align: page.Right},
+	t := page.Table{Columns: []page.Column{{Head: "load", Width: 18}, {Head: "for", Width: 26}, {Head: "boards measured", Width: 19}, {Head: "mean of those read", Width: 15, Align: page.Right},
 		{Head: "verdict", Width: 30}, {Head: "because"}}}
 	for i := range j.Loads {
 		l := &j.Loads[i]
@@ -151,19 +174,26 @@ func (j *job) verdictCell(l *compute.LoadResult) string {
 	if l.Withheld && foundDry(l) {
 		return j.wording("verdict-withheld", "verdict", l.Verdict.String())
 	}
-	return l.Verdict.String()
+	return verdictName(l.Verdict)
 }
 
-// headedTable writes a table under its heading, which never stays behind on a page alone.
+// headedTable writes a table under its heading, which never stays behind on a page alone. A table of less than half a page stays whole.
 func headedTable(d *page.Doc, head string, t page.Table) {
-	keepHead(d, func() {
+	const few = 20 // rows; more are not measured
+	rows := func(n int) func() {
 		first := t
-		first.Rows = t.Rows[:min(2, len(t.Rows))]
-		d.Heading(1, head)
-		d.Table(first)
-	})
-	d.Heading(1, head)
-	d.Table(t)
+		first.Rows = t.Rows[:min(n, len(t.Rows))]
+		return func() {
+			d.Heading(1, head)
+			d.Table(first)
+		}
+	}
+	begins := rows(2)
+	if whole := rows(few); len(t.Rows) <= few && d.Height(whole) <= d.Body().H/2 {
+		begins = whole
+	}
+	keepHead(d, begins)
+	rows(len(t.Rows))()
 }
 
 // drawSizeLines gives the saw settings of the week, short.

@@ -34,7 +34,7 @@ func TestSummarySays(t *testing.T) {
 	text = strings.Join(strings.Fields(text), " ")
 	for _, want := range []string{
 		"Correct 3 errors in the sheets (Boards!A41, Readings!C14, Sold!C3)",
-		"Take out K14-9, K14-18, K14-26 and K14-36. The other boards are dry for the use (flooring).",
+		"Take out K14-9, K14-18, K14-26 and K14-36. Without them the load is found dry for the use (flooring).",
 		"Measure at least 25 of the 80 boards", "About 9 more days", // what would settle K15, and days to go
 		"dry but for held-back boards", "not shown", "No moisture reading of this load's 80 boards is in the sheets.",
 		"statement and tags of sale S8:",

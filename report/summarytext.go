@@ -6,10 +6,12 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"unicode"
 	"unicode/utf8"
 
 	"drytally/compute"
 	"drytally/compute/finding"
+	"drytally/report/page"
 	"drytally/report/write"
 )
 
@@ -68,10 +70,11 @@ func (t *textOut) line(format string, args ...any) {
 
 func (t *textOut) blank() { t.lines.printf("\n") }
 
-// para writes sentences below an indent, broken into lines.
+// para writes sentences below an indent, broken into lines. A number and its unit stay together.
 func (t *textOut) para(indent, words string) {
 	line, width := "", textWidth-len(indent)
-	for _, w := range strings.Fields(words) {
+	for _, w := range strings.FieldsFunc(page.KeepUnits(words), func(r rune) bool { return string(r) != noBreak && unicode.IsSpace(r) }) {
+		w = strings.ReplaceAll(w, noBreak, " ")
 		if line != "" && utf8.RuneCountInString(line)+1+utf8.RuneCountInString(w) > width {
 			t.line("%s%s", indent, line)
 			line = ""
@@ -150,7 +153,7 @@ func verdictWords(l *compute.LoadResult) string {
 	case l.Withheld && l.Verdict == compute.DryButHeldBack:
 		return l.Verdict.String() + ", by its readings; certificate withheld"
 	}
-	return l.Verdict.String()
+	return verdictName(l.Verdict)
 }
 
 // sizes names the wanted pieces that no saw setting could be given for.

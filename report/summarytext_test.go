@@ -189,7 +189,7 @@ func TestVerdictSaysThatTheCertificateIsWithheld(t *testing.T) {
 		{compute.DryButHeldBack, false, "dry but for held-back boards"},
 		{compute.DryButHeldBack, true, "dry but for held-back boards, by its readings; certificate withheld"},
 		{compute.NotDryYet, true, "not dry yet"}, // no certificate is due
-		{compute.NotShown, true, "not shown"},
+		{compute.NotShown, true, "not shown to be dry"},
 	} {
 		r := fullResult()
 		r.Loads[0].Verdict, r.Loads[0].Withheld = c.verdict, c.withheld

@@ -147,7 +147,11 @@ func (j *job) boardSize(b *compute.BoardResult) string {
 
 // tagMC writes what is known of the board's moisture: its own reading, or that of its load. Neither is a claim of dryness.
 func (j *job) tagMC(b *compute.BoardResult, load *compute.LoadResult) string {
-	with := map[string]string{"mc": b.MC.MC.String(), "date": date(b.MC.Date), "low": b.MC.Low.String(), "high": b.MC.High.String(), "rough": ""}
+	with := map[string]string{"mc": b.MC.MC.String(), "date": date(b.MC.Date), "low": b.MC.Low.String(), "high": b.MC.High.String(), "rough": "",
+		"shown": b.MC.Reading.String(), "mark": "", "open": j.openWords(b.MC)}
+	if b.MC.Mark != 0 && b.MC.Mark != b.MC.MC {
+		with["mark"] = b.MC.Mark.String()
+	}
 	if b.MC.Rough {
 		with["rough"] = "yes"
 	}
@@ -209,17 +213,18 @@ func (j *job) tagRemarks(d *page.Doc, sheet *tagSheet, s *compute.SaleResult) {
 	if len(all) == 0 {
 		return
 	}
-	text, style := strings.Join(all, " "), page.Style{Size: page.SizeSmall}
-	box := sheet.remarks(d)
-	if d.Measure(box.W, text, style) > box.H {
-		d.NewPage()
-		for _, s := range all {
-			d.Para(s, page.Style{})
-			d.Space(2)
+	text, box := strings.Join(all, " "), sheet.remarks(d)
+	for _, style := range []page.Style{{Size: page.SizeSmall}, {Size: page.SizeLeast}} { // rather small than on a page of their own
+		if d.Measure(box.W, text, style) <= box.H {
+			d.Paragraph(box.X, box.Y, box.W, text, style)
+			return
 		}
-		return
 	}
-	d.Paragraph(box.X, box.Y, box.W, text, style)
+	d.NewPage()
+	for _, s := range all {
+		d.Para(s, page.Style{})
+		d.Space(2)
+	}
 }
 
 // tagCautions lists the cautions of a tag of these boards.

@@ -89,6 +89,21 @@ func largeSale(n int) *compute.Result {
 	return r
 }
 
+// TestTagRemarksStayOnTheSheet: what is said for all tags gets no page of its own, also below a full sheet.
+func TestTagRemarksStayOnTheSheet(t *testing.T) {
+	r := largeSale(10)
+	for i := range r.Boards { // numbers that can't be read from 3 m: a second remark
+		r.Boards[i].Board.ID = fmt.Sprintf("a board with a long number %d", i)
+	}
+	data, err := exampleJob(r).tags(tagParts(&r.Sales[0])[0])
+	if err != nil {
+		t.Fatal(err)
+	}
+	if n := bytes.Count(data, []byte("/Type /Page\n")); n != 1 {
+		t.Errorf("10 tags take %d pages, want 1", n)
+	}
+}
+
 func TestTagsStayInTheirBoxes(t *testing.T) {
 	sizes := []struct {
 		name          string
@@ -217,10 +232,15 @@ func TestTagMoisture(t *testing.T) {
 	}{
 		{"number", compute.BoardMC{State: units.Number, MC: 820, Low: 820, High: 820, Date: day(17)}, load, "read 8.2 % on 17 October 2026"},
 		{"open", compute.BoardMC{State: units.Number, MC: 820, Low: 760, High: 890, Date: day(17)}, load,
-			"read 8.2 % on 17 October 2026 (7.6 to 8.9 %: wood temperature or species setting not known)"},
+			"read 8.2 % on 17 October 2026 (7.6 to 8.9 %, as the wood's temperature and the meter's species setting are not known)"},
+		{"open by the species", compute.BoardMC{State: units.Number, MC: 820, Low: 760, High: 890, Date: day(17), Wood: units.Celsius(18)}, load,
+			"read 8.2 % on 17 October 2026 (7.6 to 8.9 %, as the meter's species setting is not known)"},
 		{"rough", compute.BoardMC{State: units.Number, MC: 820, Low: 820, High: 820, Date: day(17), Rough: true}, load, "read about 8.2 % on 17 October 2026"},
-		{"below", compute.BoardMC{State: units.BelowRange, MC: 600, Date: day(17)}, load, "read below the meter's lowest mark of 6.0 % on 17 October 2026"},
-		{"above", compute.BoardMC{State: units.AboveRange, MC: 3000}, load, "read above the meter's highest mark of 30.0 % on no date"},
+		{"below", compute.BoardMC{State: units.BelowRange, MC: 600, Mark: 600, Date: day(17), Reading: units.Reading{State: units.BelowRange}}, load,
+			"read under 6.0 % on 17 October 2026 (LO)"},
+		{"below a corrected mark", compute.BoardMC{State: units.BelowRange, MC: 730, Mark: 700, Date: day(17), Reading: units.Reading{State: units.BelowRange, MC: 700}}, load,
+			"read under 7.3 % on 17 October 2026 (<7.0: the meter's mark of 7.0 %, corrected)"},
+		{"above", compute.BoardMC{State: units.AboveRange, MC: 3000, Mark: 3000, Reading: units.Reading{State: units.AboveRange}}, load, "read over 30.0 % on no date (OL)"},
 		{"not measured", compute.BoardMC{}, load, "not measured; load K14 read 7.9 % on average (31 of 36 boards measured), 16 to 17 October 2026"},
 		{"not measured, wet load", compute.BoardMC{}, &wet, "not measured; load K14 read 7.9 % on average (31 of 36 boards measured), 16 to 17 October 2026; not dry yet"},
 		{"nothing", compute.BoardMC{}, nil, "not measured"},

@@ -33,7 +33,7 @@ func (j *job) drawWitnesses(d *page.Doc, l *compute.LoadResult) {
 		return
 	}
 	d.KeepTogether(func() {
-		d.Heading(2, "What bears witness to the load's mean")
+		d.Heading(2, "How the load's mean moisture content is known")
 		j.drawWitnessRows(d, l.Band, rows, known)
 	})
 	if len(l.Conflicts) == 0 {
@@ -52,7 +52,7 @@ func (j *job) drawWitnessRows(d *page.Doc, band compute.Band, rows []witnessLane
 	box := page.Rect{X: b.X + name, W: b.W * 0.27}
 	text := page.Rect{X: box.Right() + 5, W: b.Right() - box.Right() - 5}
 	st := page.Style{Size: page.SizeSmall}
-	axis := page.Axis{Box: box, Minor: 2, Label: "moisture content, %"}
+	axis := page.Axis{Box: box, Minor: 2}
 	axis.Low, axis.High = witnessRange(band, rows)
 	if axis.High-axis.Low <= 12 {
 		axis.Step = 1
@@ -97,7 +97,7 @@ func (j *job) drawWitnessRows(d *page.Doc, band compute.Band, rows []witnessLane
 	bottom := y
 	if known {
 		d.Axis(axis)
-		bottom += page.AxisHeight
+		bottom += page.AxisHeight - page.AxisLabel
 	}
 	if len(none) > 0 { // beside the axis
 		bottom = max(bottom, y+0.6+d.Paragraph(text.X, y+0.6, text.W, strings.Join(none, " "), page.Style{Size: page.SizeSmall, Gray: page.Soft}))

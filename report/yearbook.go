@@ -130,7 +130,7 @@ func (j *yearJob) drawYearLoads(d *page.Doc) {
 		}
 		var verdicts []string
 		for _, v := range l.Verdicts {
-			verdicts = append(verdicts, v.Date.Format("2 Jan")+": "+v.Verdict.String())
+			verdicts = append(verdicts, v.Date.Format("2 Jan")+": "+verdictName(v.Verdict))
 		}
 		words := strings.Join(verdicts, "; ")
 		if words == "" {

@@ -27,6 +27,9 @@ func demoPapers(t *testing.T, week string) string {
 	return filepath.Join(to, strings.TrimSuffix(week, ".xlsx")+"-papers")
 }
 
+// unitAlone finds a line that begins with a unit parted from its number.
+var unitAlone = regexp.MustCompile(`(?m)^ *(%|mm|lb|kg)[.,;:)]*( .*)?$`)
+
 // TestPapersSayWhatTheyAre: every paper of the demo weeks is a sound file that names itself, its sources with their whole
 // hashes, its language and its pages; its text copies out and is found.
 func TestPapersSayWhatTheyAre(t *testing.T) {
@@ -85,6 +88,12 @@ func TestPapersSayWhatTheyAre(t *testing.T) {
 				}
 				if strings.Contains(string(text), "\u25A1") {
 					t.Error("a sign could not be shown")
+				}
+				if name := filepath.Base(path); len(pages) > 2 && (strings.HasPrefix(name, "load-") || strings.HasPrefix(name, "statement-")) {
+					t.Errorf("it has %d pages, want what is signed on two", len(pages))
+				}
+				if alone := unitAlone.FindString(string(text)); alone != "" {
+					t.Errorf("a unit stands on a line of its own: %q", alone)
 				}
 			})
 		}

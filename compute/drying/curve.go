@@ -17,7 +17,7 @@ type Why string
 const (
 	Fine      Why = ""
 	TooFew    Why = "fewer than two weighings at different times"
-	TooDamp   Why = "the air leads to no lower moisture content than the target"
+	TooDamp   Why = "the air brings wood to no lower moisture content than the target"
 	NotDrying Why = "the wood is not drying toward the moisture content of the air"
 )
 

@@ -206,6 +206,7 @@ func (j *join) sortSales() {
 				a.Loads = append(a.Loads, b.Load)
 			}
 		}
+		slices.SortFunc(a.Boards, compute.CompareIDs)
 		for _, rule := range rules {
 			if f, ok := a.feet[rule]; ok {
 				a.Footage = append(a.Footage, compute.Footage{Rule: rule, Hundredths: f.Hundredths(), Known: true})

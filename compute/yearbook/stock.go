@@ -31,7 +31,7 @@ type Group struct {
 	Load, Species string
 	Kept          string
 	InKiln        bool
-	Boards        []string        // numbers, in the order of their rows
+	Boards        []string        // in the order of their numbers
 	From, To      [3]units.Length // thickness, width, length: least and largest; 0 where no size is written
 	Unsized       bool            // a size of some of them is missing
 	ByPiece       int             // so many of the load's boards with a number went without it being written; on its last group
@@ -157,6 +157,9 @@ func (j *join) list(piles []*pile) {
 				n++
 			}
 			j.book.Stock[n-1].add(b)
+		}
+		for i := first; i < len(j.book.Stock); i++ {
+			slices.SortFunc(j.book.Stock[i].Boards, compute.CompareIDs)
 		}
 		if n := len(j.book.Stock); n > first {
 			j.book.Stock[n-1].ByPiece = p.lotSold + p.lotUse

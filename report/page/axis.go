@@ -20,6 +20,9 @@ type Axis struct {
 // AxisHeight is the room an axis takes below its box: ticks, numbers, label.
 const AxisHeight = 8.5
 
+// AxisLabel is the part of it that an axis without a label leaves free.
+const AxisLabel = 3.3
+
 // At gives the x of a value. A value beyond the axis comes back at the edge with inside false: draw it as an arrow there.
 func (a Axis) At(v float64) (x float64, inside bool) {
 	if a.High <= a.Low || math.IsNaN(v) {

@@ -5,7 +5,7 @@
 //
 // Everything is in millimetres, sizes of type included, measured from the upper left corner of the paper; y grows
 // downwards. The body of a page is what the margins leave. It is divided into 6 columns with gutters of 4 mm (Doc.Column);
-// text of the body stands on lines 13 points apart (Baseline).
+// text of the body stands on lines 12.2 points apart (Baseline).
 //
 // # Look
 //
@@ -32,25 +32,25 @@ const Point = 25.4 / 72
 // The grid of a page, in millimetres.
 const (
 	MarginSide   = 18.0 // left and right
-	MarginTop    = 16.0
-	MarginBottom = 18.0 // the footer stands inside it
+	MarginTop    = 14.0
+	MarginBottom = 15.5 // the footer stands inside it
 	Columns      = 6
 	Gutter       = 4.0
-	Baseline     = 13 * Point // from line to line in text of SizeBody
-	NoInk        = 4.5        // edge of the paper where common printers put none: a sixth of an inch and a hair
+	Baseline     = 12.2 * Point // from line to line in text of SizeBody
+	NoInk        = 4.5          // edge of the paper where common printers put none: a sixth of an inch and a hair
 )
 
 // The sizes of type, in millimetres. The leading that goes with a size is Style.leading.
 const (
-	SizeTitle   = 20 * Point  // the one line that names a paper
-	SizeHeading = 13 * Point  // a part of a paper
-	SizeLead    = 11 * Point  // a verdict, a sentence that must be read
-	SizeBody    = 9.5 * Point // text
-	SizeTable   = 8.5 * Point // tables
-	SizeSmall   = 7.5 * Point // notes, labels, footers
-	SizeLeast   = 5.5 * Point // nothing is shrunk below this
-	leadFactor  = 13.0 / 9.5  // leading over size for text of several lines
-	tightFactor = 11.0 / 9.5  // leading over size for titles and headings
+	SizeTitle   = 20 * Point          // the one line that names a paper
+	SizeHeading = 13 * Point          // a part of a paper
+	SizeLead    = 11 * Point          // a verdict, a sentence that must be read
+	SizeBody    = 9.5 * Point         // text
+	SizeTable   = 8.5 * Point         // tables
+	SizeSmall   = 7.5 * Point         // notes, labels, footers
+	SizeLeast   = 5.5 * Point         // nothing is shrunk below this
+	leadFactor  = Baseline / SizeBody // leading over size for text of several lines
+	tightFactor = 11.0 / 9.5          // leading over size for titles and headings
 )
 
 // The weights of rules, in millimetres.

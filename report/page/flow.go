@@ -106,7 +106,7 @@ func (d *Doc) Title(s, right string) {
 func (d *Doc) Heading(level int, s string) {
 	st, before, after := Style{Face: Bold, Size: SizeHeading}, 6.0, 1.6
 	if level > 1 {
-		st, before, after = Style{Face: Bold, Size: SizeBody}, 3.4, 0.6
+		st, before, after = Style{Face: Bold, Size: SizeBody}, 2.8, 0.5
 	}
 	const keep = 12
 	const mostLines = 3
@@ -174,8 +174,8 @@ type Pair struct{ Key, Value string }
 // Pairs writes names and values in cols columns (1 to 3), filled from the top down. Values wrap; names are in gray.
 func (d *Doc) Pairs(pairs []Pair, cols int) {
 	cols = max(1, min(3, cols))
-	ks, vs := Style{Size: SizeTable, Gray: Soft}, Style{Size: SizeTable}
-	ks.Leading = vs.leading()
+	lead := SizeTable * tightFactor // values seldom run over a line
+	ks, vs := Style{Size: SizeTable, Leading: lead, Gray: Soft}, Style{Size: SizeTable, Leading: lead}
 	rows := (len(pairs) + cols - 1) / cols
 	x0, w := d.Column(0, Columns/cols)
 	step := w + Gutter

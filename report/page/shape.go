@@ -101,7 +101,7 @@ func shape(s string, st Style) shaped {
 		case '\n':
 			a.newline = true
 		case ' ':
-			a.gap, a.width = true, em(f, ' ')
+			a.gap, a.width = !beforeUnit(c.runes, i), em(f, ' ')
 		case noBreakSpace:
 			a.text, a.width = " ", em(f, ' ')
 		default:
@@ -135,6 +135,39 @@ func splitsAfter(rs []rune, i int) bool {
 		return i > 1 && i+2 < len(rs) && isLetter(rs[i-1]) && isLetter(rs[i+1])
 	}
 	return false
+}
+
+// unitSigns are the signs of units that stay on the line of their number.
+var unitSigns = map[string]bool{"%": true, "mm": true, "cm": true, "m": true, "m\u00B2": true, "m\u00B3": true, "in": true, "ft": true, "bf": true,
+	"F": true, "C": true, "lb": true, "kg": true}
+
+// longestUnit is the number of runes of the longest of them.
+const longestUnit = 2
+
+// KeepUnits puts no-break spaces between numbers and the signs of their units, for text that is broken into lines elsewhere.
+// On a page it is done without it.
+func KeepUnits(s string) string {
+	rs := []rune(s)
+	for i, r := range rs {
+		if r == ' ' && beforeUnit(rs, i) {
+			rs[i] = noBreakSpace
+		}
+	}
+	return string(rs)
+}
+
+// beforeUnit reports whether the space at rs[i] stands between a number and its unit, where no line breaks.
+func beforeUnit(rs []rune, i int) bool {
+	if i == 0 || !isDigit(rs[i-1]) {
+		return false
+	}
+	end := i + 1
+	for end < len(rs) && (rs[end] == '%' || isLetter(rs[end]) || isRaisedDigit(rs[end])) {
+		if end++; end-i-1 > longestUnit {
+			return false
+		}
+	}
+	return unitSigns[string(rs[i+1:end])] && (end == len(rs) || !isDigit(rs[end]))
 }
 
 // tradeDenominators are the denominators of the inch in the trade. Only with these is a/b set as a fraction.
