@@ -129,7 +129,7 @@ func (x *index) coverUpright(r *SizeResult, c *Cover) error {
 		c.Overlap = target.Overlap(batten, c.Gap)
 	}
 	c.Says = append(c.Says, stated("cover-upright", "n", wall.Boards, "run", x.job.Settings.System.Run(c.Run), "width", x.show(r.Wanted.Width), "gap", x.orNothing(c.Gap), "battens", wall.Battens,
-		"last", x.show(wall.Last), "openings", c.Openings > 0))
+		"last", x.show(wall.Last)))
 	if l := r.Wanted.Length; l != 0 && c.Height > l {
 		c.Says = append(c.Says, stated("cover-short", "length", x.job.Settings.System.Run(l), "height", x.job.Settings.System.Run(c.Height)))
 	}

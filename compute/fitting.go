@@ -21,11 +21,12 @@ const (
 
 // FitResult is which wanted pieces are cut from which dry boards on hand, and how each board is cut. The plan makes the most pieces
 // there are to make; of plans with as many, one whose pieces stand highest in the wanted sheet; of those, one that uses up the least
-// wood. How far it can be from the best is in Plan.Gap; package fit says what is tried.
+// wood, the wood of boards not shown dry for a piece counted twice. How far it can be from the best is in Plan.Gap; package fit says what is tried.
 type FitResult struct {
-	Known  bool     // false: the plan could not be made, and Says tells why
-	Plan   fit.Plan // Plan.Boards: every board on hand with its cuts, in order of its id; Part.Piece is an index into Pieces
-	Boards []int    // for each of Plan.Boards: index into Result.Boards
+	Known  bool      // false: the plan could not be made, and Says tells why
+	Plan   fit.Plan  // Plan.Boards: every board on hand with its cuts, in order of its id; Part.Piece is an index into Pieces
+	Boards []int     // for each of Plan.Boards: index into Result.Boards
+	Read   []FitRead // for each of Plan.Boards: what is to be read before it is cut
 	Pieces []FitPiece
 	Left   []FitPiece // wanted pieces that took no part, with Why
 
@@ -33,6 +34,13 @@ type FitResult struct {
 	LeftLength, LeftWidth units.Length // the least leftover that goes back to the stack
 	Wood                  FitWood
 	Says                  []Statement // what it comes to, how sure that is, which pieces are short, what took no part
+}
+
+// FitRead tells of a board that is cut whether it was shown dry for the use of its pieces. First false: it was, or it is not cut.
+type FitRead struct {
+	First  bool     // read it before it is cut
+	Limit  units.MC // the most it may read for all of those pieces; 0: not known
+	Pieces int      // pieces cut from it whose use it was not shown dry for
 }
 
 // FitWood is what becomes of the wood of the boards that are cut, in cubic centimetres of solid wood as measured, by the mean of a
@@ -52,6 +60,7 @@ type FitPiece struct {
 	Wanted      *Wanted
 	CutWidth    units.Length // as ripped: finished and jointed on both edges
 	Count, Made int
+	Open        int       // of Made: cut from boards that were not shown dry for it
 	Can         int       // boards on hand that can be cut for it at all
 	Why         Statement // why it took no part; only in FitResult.Left
 }
@@ -93,6 +102,7 @@ func (x *index) fitBoards() {
 	slices.SortStableFunc(plan.Leftovers, func(a, b fit.Leftover) int { return CompareIDs(a.Board, b.Board) })
 	for _, b := range plan.Boards {
 		r.Boards = append(r.Boards, at[b.Board.ID])
+		r.Read = append(r.Read, x.readFirst(r, &x.out.Boards[at[b.Board.ID]], b))
 	}
 	r.Plan = plan
 	for i, n := range plan.Made {
@@ -123,7 +133,7 @@ func (x *index) sayStock(r *FitResult) {
 					continue
 				}
 			}
-			s.Notes = append(s.Notes, stated("size-from-stock", "made", p.Made, "wanted", p.Count, "rest", rest))
+			s.Notes = append(s.Notes, stated("size-from-stock", "made", p.Made, "wanted", p.Count, "open", p.Open, "rest", rest))
 		}
 	}
 }
@@ -239,8 +249,12 @@ func (x *index) fitStock(r *FitResult, pieces []fit.Piece) (out []fit.Board, say
 		}
 		seen[f.ID] = true
 		for k, p := range pieces {
-			if x.tooWetFor(b, r.Pieces[k].Wanted) {
+			w := r.Pieces[k].Wanted
+			switch {
+			case x.tooWetFor(b, w):
 				f.Deny = append(f.Deny, p.ID)
+			case w.Species.Name == b.Species.Name && !x.shownDryFor(b, w):
+				f.Unsure = true
 			}
 		}
 		r.Boards = append(r.Boards, i)
@@ -297,33 +311,110 @@ func (x *index) tooWetFor(b *BoardResult, w *Wanted) bool {
 	return b.MC.MC > high
 }
 
+// mostFor is the most a board may read for a piece: the upper end of the band of the piece's use, and where that is not known the
+// limit the board's load was dried to. 0: neither is known.
+func (x *index) mostFor(b *BoardResult, w *Wanted) units.MC {
+	if _, _, high, _, ok := air.Band(w.Use, x.job.Settings.Region); ok {
+		return high
+	}
+	if l := x.resultOf(b.Board.Load); l != nil && l.Band.Known {
+		return l.Band.High
+	}
+	return 0
+}
+
+// shownDryFor reports whether a board was found dry enough for a piece: by its own reading with all that its correction leaves open,
+// or, when it was not read itself, by the verdict of its load.
+func (x *index) shownDryFor(b *BoardResult, w *Wanted) bool {
+	most := x.mostFor(b, w)
+	switch b.MC.State {
+	case units.NotTaken:
+		l := x.resultOf(b.Board.Load)
+		return most > 0 && l != nil && (l.Verdict == DryForUse || l.Verdict == DryButHeldBack) && l.Band.Known && l.Band.High <= most
+	case units.AboveRange:
+		return false
+	}
+	return max(b.MC.MC, b.MC.High) <= most
+}
+
+// readFirst tells whether a board must be read before it is cut as planned, and counts the pieces that hang on it.
+func (x *index) readFirst(r *FitResult, b *BoardResult, s fit.Sheet) (read FitRead) {
+	for p := range s.Whole.Leaves() {
+		if p.Kind != fit.Made || x.shownDryFor(b, r.Pieces[p.Piece].Wanted) {
+			continue
+		}
+		most := x.mostFor(b, r.Pieces[p.Piece].Wanted)
+		r.Pieces[p.Piece].Open++
+		if !read.First || most != 0 && (read.Limit == 0 || most < read.Limit) {
+			read.Limit = most
+		}
+		read.First = true
+		read.Pieces++
+	}
+	return read
+}
+
+// boardFootSolid is a board foot in cubic centimetres: 144 cubic inches of 16.387064.
+const boardFootSolid = 144 * 16.387064
+
+// sayUnnamed says of which loads boards went without their numbers: they may be among those the pieces are cut from.
+func (x *index) sayUnnamed(r *FitResult) {
+	for i := range x.job.Loads {
+		load := &x.job.Loads[i]
+		cut := 0
+		for k, s := range r.Plan.Boards {
+			if at, ok := x.loadOf(x.out.Boards[r.Boards[k]].Board.Load); ok && s.Cut && at == key(load.ID) {
+				cut++
+			}
+		}
+		n, sales := 0, []string(nil)
+		for k := range x.job.Sales {
+			row := &x.job.Sales[k]
+			if at, ok := x.loadOf(row.Load); ok && at == key(load.ID) && len(row.Boards) == 0 && row.Pieces > 0 {
+				n += row.Pieces
+				if row.ID != "" && !slices.Contains(sales, row.ID) {
+					sales = append(sales, row.ID)
+				}
+			}
+		}
+		if n > 0 && cut > 0 {
+			r.Says = append(r.Says, stated("fit-unnamed", "n", n, "load", load.ID, "sales", strings.Join(sales, ", "), "several", len(sales) > 1, "cut", cut))
+		}
+	}
+}
+
 // sayFit writes what the plan comes to in words.
 func (x *index) sayFit(r *FitResult) {
 	wanted, made, cut := 0, 0, 0
 	for _, p := range r.Pieces {
 		wanted, made = wanted+p.Count, made+p.Made
 	}
-	unread := 0
+	open, hang, unsure := 0, 0, false
 	for i, b := range r.Plan.Boards {
-		if !b.Cut {
-			continue
+		unsure = unsure || b.Board.Unsure
+		if b.Cut {
+			cut++
 		}
-		cut++
-		if x.out.Boards[r.Boards[i]].MC.State == units.NotTaken {
-			unread++
+		if r.Read[i].First {
+			open++
+			hang += r.Read[i].Pieces
 		}
 	}
-	feet := func(hundredths int64) string { return fmt.Sprintf("%d.%02d", hundredths/100, hundredths%100) }
-	r.Says = append(r.Says, stated("fit-made", "made", made, "wanted", wanted, "cut", cut, "boards", len(r.Boards), "feet", feet(r.Plan.Used.Wood)))
+	show := x.job.Settings.System.Solid
+	r.Says = append(r.Says, stated("fit-made", "made", made, "wanted", wanted, "cut", cut, "boards", len(r.Boards), "used", show(r.Wood.Boards-r.Wood.Left)))
+	if open > 0 {
+		r.Says = append(r.Says, stated("fit-unread", "n", open, "cut", cut, "pieces", hang, "made", made))
+	}
+	x.sayUnnamed(r)
 	switch gap := r.Plan.Gap(); {
 	case r.Plan.Proven:
-		r.Says = append(r.Says, stated("fit-best"))
+		r.Says = append(r.Says, stated("fit-best", "unsure", unsure))
 	case gap.Pieces > 0:
 		r.Says = append(r.Says, stated("fit-gap-pieces", "n", gap.Pieces))
 	case gap.Order > 0:
 		r.Says = append(r.Says, stated("fit-gap-order"))
 	default:
-		r.Says = append(r.Says, stated("fit-gap-wood", "feet", feet(gap.Wood)))
+		r.Says = append(r.Says, stated("fit-gap-wood", "less", show(int64(float64(gap.Wood)*boardFootSolid/100)), "unsure", unsure))
 	}
 	for _, p := range r.Pieces {
 		switch {
@@ -337,10 +428,7 @@ func (x *index) sayFit(r *FitResult) {
 		r.Says = append(r.Says, p.Why)
 	}
 	if made > 0 {
-		show := x.job.Settings.System.Solid
-		r.Says = append(r.Says, stated("fit-chips", "made", made, "chips", show(r.Wood.Chips), "sawdust", show(r.Wood.Sawdust)))
-	}
-	if unread > 0 {
-		r.Says = append(r.Says, stated("fit-unread", "n", unread))
+		parts := x.job.Settings.System.Solids(r.Wood.Finished, r.Wood.Chips, r.Wood.Sawdust) // as in the table of the wood
+		r.Says = append(r.Says, stated("fit-chips", "made", made, "chips", parts[1], "sawdust", parts[2]))
 	}
 }

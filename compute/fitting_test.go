@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 	"testing"
+	"time"
 
 	"pgregory.net/rapid"
 
@@ -182,6 +183,77 @@ func TestFitWood(t *testing.T) {
 	}
 }
 
+// TestFitReadFirst: a board is read before it is cut unless its own reading, or else the verdict of its load, shows it dry for the use
+// of the piece; boards that are shown are taken first.
+func TestFitReadFirst(t *testing.T) {
+	read := func(j *Job, id string, value units.Reading) {
+		j.Readings = append(j.Readings, Reading{Taking: &Taking{Load: "K1", Date: time.Date(2026, 11, 3, 0, 0, 0, 0, time.UTC)}, Board: id, Value: value})
+	}
+	at := func(percent float64) units.Reading {
+		return units.Reading{State: units.Number, MC: units.Percent(percent)}
+	}
+	base := func(j *Job) { // one shelf, for use indoors: up to 10 %
+		j.Settings.MeterSpecies, j.Settings.MeterWoodTemp = Yes, Yes
+		j.Boards, j.Wanted = j.Boards[:2], j.Wanted[:1]
+		j.Wanted[0].Pieces, j.Wanted[0].Use, j.Loads[0].Limit = 1, "interior", units.Percent(9)
+	}
+	for name, c := range map[string]struct {
+		change func(*Job)
+		board  string // that is cut
+		want   FitRead
+	}{
+		"nothing read":        {func(j *Job) {}, "1", FitRead{First: true, Limit: units.Percent(10), Pieces: 1}},
+		"the second read":     {func(j *Job) { read(j, "2", at(8)) }, "2", FitRead{}},
+		"read in a load open": {func(j *Job) { j.Boards = j.Boards[:1]; read(j, "1", at(8)) }, "1", FitRead{}},
+		"above the meter's end": {func(j *Job) {
+			j.Boards = j.Boards[:1]
+			j.Loads[0].Limit = units.Percent(12)
+			read(j, "1", units.Reading{State: units.AboveRange, MC: units.Percent(9)})
+		}, "1", FitRead{First: true, Limit: units.Percent(10), Pieces: 1}},
+		"no use, no limit": {func(j *Job) { j.Wanted[0].Use, j.Loads[0].Limit = "", 0 }, "1", FitRead{First: true, Pieces: 1}},
+	} {
+		got := Assess(fitJob(func(j *Job) { base(j); c.change(j) })).Fit
+		cut := ""
+		var found FitRead
+		for i, s := range got.Plan.Boards {
+			if s.Cut {
+				cut += s.Board.ID
+				found = got.Read[i]
+			} else if got.Read[i] != (FitRead{}) {
+				t.Errorf("%s: board %s is not cut, and is to be read first: %+v", name, s.Board.ID, got.Read[i])
+			}
+		}
+		if cut != c.board || found != c.want {
+			t.Errorf("%s: got board %s, %+v, want %s, %+v", name, cut, found, c.board, c.want)
+		}
+		if said := strings.Contains(fmt.Sprint(got.Says), "fit-unread"); said != c.want.First {
+			t.Errorf("%s: got %v", name, got.Says)
+		}
+	}
+}
+
+// TestFitUnnamed: boards that went by the piece may be among those that are cut, and the fit says so of their load alone.
+func TestFitUnnamed(t *testing.T) {
+	says := func(change func(*Job)) string {
+		for _, s := range Assess(fitJob(change)).Fit.Says {
+			if s.Name == "fit-unnamed" {
+				return strings.Join([]string{s.With["n"], s.With["load"], s.With["sales"], s.With["cut"]}, "; ")
+			}
+		}
+		return ""
+	}
+	two := func(j *Job) {
+		j.Loads = append(j.Loads, Load{ID: "K2"})
+		j.Sales = []Sale{{ID: "S1", Load: "K1", Pieces: 1}, {ID: "S2", Load: "K1", Pieces: 2}, {ID: "S3", Load: "K2", Pieces: 5}}
+	}
+	if got := says(two); got != "3; K1; S1, S2; 3" {
+		t.Errorf("got %q, want 3 boards of K1 in sales S1 and S2, 3 of it cut", got)
+	}
+	if got := says(func(j *Job) { j.Sales = []Sale{{ID: "S1", Load: "K1", Pieces: 1, Boards: []string{"1"}}} }); got != "" {
+		t.Errorf("with numbers: got %q, want nothing", got)
+	}
+}
+
 // TestPlanBoards: lengths of pieces count in planing, and what was found of skip.
 func TestPlanBoards(t *testing.T) {
 	in := units.Inch
@@ -198,7 +270,7 @@ func TestPlanBoards(t *testing.T) {
 		makes           string
 		none            string
 	}{
-		{in / 2, in - in/8 - units.Fraction(3, 8)*46*46/96/96, 46 * in, "shelf", ""},
+		{in / 2, 25 * in / 32, 46 * in, "shelf", ""}, // 1 - 1/8 - 0.0861 = 0.7889 in is 50.5 64ths: 50 of them are sure
 		{5 * in / 8, 5 * in / 8, 46 * in, "", "makes-too-thin"},
 		{7 * in / 8, 7 * in / 8, 46 * in, "", "makes-too-short"},
 	} {
@@ -213,6 +285,33 @@ func TestPlanBoards(t *testing.T) {
 	// 96 x 8 x 1 in to 96 x 7 3/4 x 1/2 in: 396 cubic inches, 6489 cm3.
 	if b[0].Chips != 6489 {
 		t.Errorf("got %d cm3 of chips, want 6489", b[0].Chips)
+	}
+}
+
+// TestLackIsOfPrintedFigures: what a board lacks is the difference between the two figures printed, and never nothing.
+func TestLackIsOfPrintedFigures(t *testing.T) {
+	for _, system := range []units.System{units.InchFoot, units.Metric} {
+		for bow := range 97 {
+			for k, thick := range []units.Length{3 * units.Inch / 4, 19 * units.Millimetre, 3 * units.Inch / 4} {
+				b := Assess(fitJob(func(j *Job) {
+					j.Settings.System = system
+					j.Boards, j.Wanted = j.Boards[:1], j.Wanted[:1]
+					j.Wanted[0].Thickness = thick
+					j.Boards[0].Bow = units.Length(bow) * units.Inch / 64
+					if k == 2 { // three strips of 2 in leave a ninth of the cup
+						j.Wanted[0].Width, j.Boards[0].Cup = 2*units.Inch, units.Inch/3
+					}
+				})).Boards[0]
+				if b.MakesNone.Name != "makes-too-thin" {
+					continue
+				}
+				step := system.Finest()
+				want := system.Size(thick.RoundUp(step) - max(b.CutPlanes, b.CutRipped).Nearest(step))
+				if got := b.MakesNone.With["short"]; got != want || want == system.Size(0) {
+					t.Errorf("system %d with a bow of %d/64 in cleans up to %s of %s: got %s too thin, want %s", system, bow, system.Size(b.CutPlanes), system.Size(thick), got, want)
+				}
+			}
+		}
 	}
 }
 

@@ -39,7 +39,9 @@ type KilnLoad struct {
 	Footage     []Footage // green, of the boards placed, one per rule
 	Green, Dry  haul.Range
 	Says        []Statement // which boards these are, weights, air
+	Taken       Statement   // which loads still stand in the kiln; no name: none, or this is one of them
 	Warnings    []Statement // of what is mixed, and of what needs filling
+	Open        []Statement // where the air finds a way round the boards
 }
 
 // KilnRow is a row of the saw's tally with what became of its boards.
@@ -73,6 +75,7 @@ func (x *index) loadKiln() {
 		return
 	}
 	x.out.Kiln = &KilnResult{Kiln: k}
+	x.oneKiln()
 	groups, aside := map[int][]*Cut{}, map[int]*KilnAside{}
 	for i := range x.job.Cuts {
 		c := &x.job.Cuts[i]
@@ -167,6 +170,8 @@ func (x *index) layLoad(at int, cuts []*Cut) {
 	x.kilnFootage(&l)
 	x.kilnWeight(&l)
 	x.kilnAir(&l)
+	x.kilnOpenings(&l)
+	x.kilnTaken(&l)
 	x.mixed(&l)
 	x.out.Kiln.Loads = append(x.out.Kiln.Loads, l)
 }

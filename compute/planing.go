@@ -77,6 +77,12 @@ func onPlaner(b *BoardResult) plane.Board {
 	return plane.Board{Thickness: r.Thickness, Width: r.Width, Length: r.Length, Cup: r.Cup, Bow: r.Bow, Crook: r.Crook, Twist: r.Twist}
 }
 
+// sure rounds down to what is printed: a board certainly comes to that much, and what it lacks for a piece is counted from there.
+func (x *index) sure(l units.Length) units.Length {
+	step := x.job.Settings.System.Finest()
+	return max(0, l) / step * step
+}
+
 // planeWhole computes the sizes of a board that is left as long as it is, and the chips it makes.
 func (x *index) planeWhole(b *BoardResult) {
 	board, cut := onPlaner(b), x.planeCut()
@@ -84,9 +90,9 @@ func (x *index) planeWhole(b *BoardResult) {
 	if err != nil {
 		return
 	}
-	b.Least, b.PlanesTo, b.WidthTo = whole.Least, max(0, whole.Thickness), max(0, whole.Width)
+	b.Least, b.PlanesTo, b.WidthTo = whole.Least, x.sure(whole.Thickness), x.sure(whole.Width)
 	if ripped, err := board.To(cut, plane.Plan{Strips: 2}); err == nil {
-		b.RippedTo = max(0, ripped.Thickness)
+		b.RippedTo = x.sure(ripped.Thickness)
 	}
 	if off, ok := chips(b.Board.Thickness, b.Board.Width, b.Board.Length, b.PlanesTo, b.WidthTo); ok {
 		b.Chips = off.CubicCentimetres()
@@ -147,10 +153,10 @@ func (x *index) planOne(b *BoardResult) {
 		b.MakesNone = stated("makes-not-measured")
 		return
 	}
-	best := fits.None.Piece
+	best, strips := fits.None.Piece, fits.None.Strips
 	for k, m := range fits.Made {
 		if k == 0 {
-			best = m.Piece
+			best, strips = m.Piece, m.Plan.Strips
 		}
 		name := x.out.Sizes[of[m.Piece]].Wanted.Piece
 		if m.Plan.Strips > 1 {
@@ -160,12 +166,12 @@ func (x *index) planOne(b *BoardResult) {
 		x.out.Sizes[of[m.Piece]].CanMake++
 	}
 	if len(b.Makes) == 0 {
-		b.MakesNone = x.makesNone(fits.None, x.out.Sizes[of[best]].Wanted.Piece)
+		b.MakesNone = x.makesNone(fits.None, x.out.Sizes[of[best]].Wanted)
 	}
 	for k, p := range pieces {
 		x.countSkip(&x.out.Sizes[of[k]], board, cut, p)
 	}
-	x.planeCutTo(b, board, cut, pieces[best].Length)
+	x.planeCutTo(b, board, cut, plane.Plan{Length: pieces[best].Length, Strips: max(2, strips)})
 }
 
 // ripped stands behind the name of a piece that a board makes only when it is ripped first.
@@ -195,30 +201,36 @@ func (x *index) countSkip(r *SizeResult, board plane.Board, cut plane.Cut, p pla
 	}
 }
 
-// planeCutTo computes the sizes of a board that is cut to a length before it is planed; a piece of no length leaves it whole.
-func (x *index) planeCutTo(b *BoardResult, board plane.Board, cut plane.Cut, length units.Length) {
-	if length <= 0 || length > board.Length {
+// planeCutTo computes the sizes of a board that is cut to a length before it is planed, whole and ripped; a piece of no length leaves
+// it whole.
+func (x *index) planeCutTo(b *BoardResult, board plane.Board, cut plane.Cut, plan plane.Plan) {
+	if plan.Length <= 0 || plan.Length > board.Length {
 		return
 	}
-	whole, err := board.To(cut, plane.Plan{Length: length})
+	whole, err := board.To(cut, plane.Plan{Length: plan.Length})
 	if err != nil {
 		return
 	}
-	b.CutTo, b.CutPlanes, b.CutWidth = length, max(0, whole.Thickness), max(0, whole.Width)
-	if ripped, err := board.To(cut, plane.Plan{Length: length, Strips: 2}); err == nil {
-		b.CutRipped = max(0, ripped.Thickness)
+	b.CutTo, b.CutStrips, b.CutPlanes, b.CutWidth = plan.Length, plan.Strips, x.sure(whole.Thickness), x.sure(whole.Width)
+	if ripped, err := board.To(cut, plan); err == nil {
+		b.CutRipped = x.sure(ripped.Thickness)
 	}
 }
 
-func (x *index) makesNone(why plane.Reason, piece string) Statement {
-	short := x.job.Settings.System.SizeTo(why.By.RoundUp(units.Fraction(1, 64)), units.Fraction(1, 64))
+// makesNone says what a board lacks for the piece it comes nearest to. Thickness and width are counted between the figures that are
+// printed: the board's rounded down, the piece's, when it is no whole step, rounded up.
+func (x *index) makesNone(why plane.Reason, w *Wanted) Statement {
+	system := x.job.Settings.System
+	from := func(need units.Length) string {
+		return system.Size(need.RoundUp(system.Finest()) - x.sure(need-why.By))
+	}
 	switch why.Lack {
 	case plane.TooThin:
-		return stated("makes-too-thin", "short", short, "piece", piece)
+		return stated("makes-too-thin", "short", from(w.Thickness), "piece", w.Piece, "strips", why.Strips)
 	case plane.TooNarrow:
-		return stated("makes-too-narrow", "short", short, "piece", piece)
+		return stated("makes-too-narrow", "short", from(w.Width), "piece", w.Piece)
 	case plane.TooShort:
-		return stated("makes-too-short", "short", short, "piece", piece)
+		return stated("makes-too-short", "short", system.Run(why.By), "piece", w.Piece)
 	}
 	return stated("makes-not-measured")
 }

@@ -92,7 +92,8 @@ type BoardResult struct {
 	Bad       BadWood      // what is cut out of it
 	CutTo     units.Length // the length it is cut to first, that of the largest piece it makes or else comes nearest to; 0: left whole
 	CutPlanes units.Length // thickness it cleans up to when cut to CutTo first; the next two likewise
-	CutRipped units.Length // ripped in two as well
+	CutRipped units.Length // ripped as well, into CutStrips
+	CutStrips int          // two, or as many as the piece needs to clean up or to lack least
 	CutWidth  units.Length
 	Chips     int64     // cubic centimetres planed and jointed off when it is worked whole, solid; 0 when not computable
 	Makes     []string  // wanted pieces it makes, largest first

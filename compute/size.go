@@ -198,6 +198,9 @@ func (x *index) countSize(r *SizeResult) error {
 	}
 	if w.Pieces == 0 {
 		r.Pieces = r.ofLength(r.LinealNet)
+		if c := &r.Cover; c.Openings > 0 && r.Pieces > 0 && r.Pieces < c.Across {
+			c.Says = append(c.Says, stated("cover-pieces", "pieces", r.Pieces, "across", c.Across))
+		}
 	}
 	if w.Length == 0 || r.Boards == 0 {
 		r.Notes = append(r.Notes, stated("size-lineal", "length", x.job.Settings.System.Running(r.LinealFeet)))

@@ -49,6 +49,8 @@ const (
 	boxGap   = 1.5
 	boxFives = 3.0 // more after every five
 	mostRows = 3
+
+	tallyWords = 4.2 // the line above them
 )
 
 // boxSteps are the boards one box may stand for.
@@ -56,7 +58,7 @@ var boxSteps = []int{1, 5, 10, 20, 25, 50, 100, 200, 250, 500, 1000}
 
 // drawTally draws boxes to tick while sawing, in fives; a line to write on when boards aren't counted.
 func (j *job) drawTally(d *page.Doc, boards int) {
-	d.Need(boxSize + 1)
+	d.Need(tallyWords + boxSize)
 	b, y := d.Body(), d.Y()
 	small := page.Style{Size: page.SizeSmall, Gray: page.Soft}
 	if boards <= 0 {
@@ -82,11 +84,11 @@ func (j *job) drawTally(d *page.Doc, boards int) {
 			with[3] = strconv.Itoa(last)
 		}
 	}
-	d.Fit(page.Rect{X: b.X, Y: y, W: b.W, H: 3.6}, j.wording("cut-boxes", with...), small, 0)
-	y += 4.2
+	d.Fit(page.Rect{X: b.X, Y: y, W: b.W, H: 4}, j.wording("cut-boxes", with...), page.Style{Size: page.SizeTable}, 0)
+	y += tallyWords
 	for i := range boxes {
 		col, row := i%across, i/across
 		d.TickBox(b.X+float64(col)*(boxSize+boxGap)+float64(col/5)*boxFives, y+float64(row)*(boxSize+boxGap), boxSize, false)
 	}
-	d.SetY(y + float64((boxes-1)/across+1)*(boxSize+boxGap) + 0.4)
+	d.SetY(y + float64((boxes-1)/across+1)*(boxSize+boxGap) - boxGap)
 }

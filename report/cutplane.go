@@ -114,14 +114,18 @@ func (j *job) planingForm() planingForm {
 	if f.wood {
 		f.columns = append(f.columns, page.Column{Head: "wood", Width: 24})
 	}
-	f.columns = append(f.columns, page.Column{Head: "length", Width: 13.5, Align: page.Right}, page.Column{Head: "least thickness", Width: 14.5, Align: page.Right})
+	unit := ""
+	if j.system == units.Metric { // once in the heading, not behind every number
+		unit = ", mm"
+	}
+	f.columns = append(f.columns, page.Column{Head: "length" + unit, Width: 13.5, Align: page.Right}, page.Column{Head: "least thickness" + unit, Width: 14.5 + float64(len(unit))/2, Align: page.Right})
 	if f.warps {
-		f.columns = append(f.columns, page.Column{Head: "warp", Width: 26})
+		f.columns = append(f.columns, page.Column{Head: "warp" + unit, Width: 26})
 	} else {
-		f.columns = append(f.columns, page.Column{Head: "cup", Width: 11, Align: page.Right})
+		f.columns = append(f.columns, page.Column{Head: "cup" + unit, Width: 11, Align: page.Right})
 	}
 	for _, head := range []string{"cut to", "cleans up to", "ripped first", "width to"} {
-		f.columns = append(f.columns, page.Column{Head: head, Width: 13, Align: page.Right})
+		f.columns = append(f.columns, page.Column{Head: head + unit, Width: 13, Align: page.Right})
 	}
 	f.columns = append(f.columns, page.Column{Head: "makes"})
 	return f
@@ -238,10 +242,8 @@ func (j *job) planedCells(b *compute.BoardResult, form planingForm) []string {
 				all = append(all, w.name+noBreak+strings.ReplaceAll(j.system.Size(l), " ", noBreak))
 			}
 		}
-		if j.system == units.Metric { // the unit once, behind the last
-			for i := range max(0, len(all)-1) {
-				all[i] = strings.TrimSuffix(all[i], noBreak+"mm")
-			}
+		for i := range all {
+			all[i] = strings.TrimSuffix(all[i], noBreak+"mm")
 		}
 		warp = strings.Join(all, ", ")
 	}
@@ -261,7 +263,10 @@ func (j *job) planedCells(b *compute.BoardResult, form planingForm) []string {
 	if b.Board.Length > 0 {
 		long = j.system.Run(b.Board.Length)
 	}
-	return append(cells, long, j.system.Size(b.Least), warp, cutTo, size(planes, "nothing"), size(ripped, "-"), wide, makes)
+	for _, s := range []string{long, j.system.Size(b.Least), warp, cutTo, size(planes, "nothing"), size(ripped, "-"), wide} {
+		cells = append(cells, strings.TrimSuffix(s, " mm")) // the heading has it
+	}
+	return append(cells, makes)
 }
 
 // drawCanMake counts the dry boards for each wanted piece.

@@ -3,7 +3,6 @@ package report
 import (
 	"drytally/compute"
 	"drytally/compute/profile"
-	"drytally/compute/units"
 	"drytally/report/page"
 )
 
@@ -234,6 +233,6 @@ func (j *job) drawPanel(d *page.Doc, s *compute.SizeResult) {
 			v.piece(pts, 0)
 		}
 		v.box((shows+2*frame-w)/2, t/2, w, t)
-		v.measure(frame, frame+shows, "shows "+j.system.Size(units.Length(s.Shape.Shows)))
+		v.measure(frame, frame+shows, "shows "+j.system.Size(s.Shape.Shows)+" of "+j.system.Size(s.Shape.Overall)+", grooves "+j.system.Size(s.Shape.Joint)+" deep")
 	})
 }

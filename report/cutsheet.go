@@ -88,6 +88,8 @@ func (j *job) drawSettings(d *page.Doc) {
 			d.KeepTogether(func() {
 				if k == 0 {
 					j.drawSettingHead(d, s.Thickness, n)
+				} else {
+					d.Space(2)
 				}
 				j.drawSetting(d, s)
 			})
@@ -117,7 +119,7 @@ func (j *job) drawSetting(d *page.Doc, s *compute.SizeResult) {
 	b, y := d.Body(), d.Y()
 	d.Line(b.X, y, b.Right(), y, page.Stroke{})
 	w := s.Wanted
-	const headHeight, viewWidth = 23.0, 84.0
+	const headHeight, viewWidth = 22.0, 84.0
 	left := b.W - viewWidth - page.Gutter
 	d.Fit(page.Rect{X: b.X, Y: y + 1, W: left, H: 10.5}, j.system.Size(s.Thickness)+" x "+j.system.Size(s.Width), page.Style{Face: page.Bold, Size: 25 * page.Point}, 0)
 	d.Fit(page.Rect{X: b.X, Y: y + 11.6, W: left, H: 5.5}, w.Piece, page.Style{Face: page.Bold, Size: page.SizeHeading}, 0)
@@ -125,16 +127,12 @@ func (j *job) drawSetting(d *page.Doc, s *compute.SizeResult) {
 	if k := s.Sawing.Kind; k == compute.FlatSawn || k == compute.QuarterSawn {
 		sawn = sawnWords(s.Sawing)
 	}
-	d.FitBox(page.Rect{X: b.X, Y: y + 17, W: left, H: headHeight - 16.8}, joined(", ", oneLine(w.Species.Name), sawn, oneLine(w.Profile), oneLine(w.Use)),
+	d.FitBox(page.Rect{X: b.X, Y: y + 17, W: left, H: headHeight - 16.4}, joined(", ", oneLine(w.Species.Name), sawn, oneLine(w.Profile), oneLine(w.Use)),
 		page.Style{Size: page.SizeTable}, 0)
 	j.drawEndView(d, s, page.Rect{X: b.Right() - viewWidth, Y: y + 2, W: viewWidth, H: headHeight - 2})
 	d.SetY(y + headHeight + 1)
-	size, number := j.settingFigures(s)
-	whole := []page.Pair{{Key: "Footage", Value: settingFootage(s)}}
-	if s.Solid > 0 && s.DrySolid > 0 { // of measured sizes, never of nominal ones
-		whole = append(whole, page.Pair{Key: "Solid wood", Value: j.solid(s.Solid) + " green, " + j.solid(s.DrySolid) + " dry"})
-	}
-	drawFigures(d, size, number, whole)
+	size, number, wide := j.settingFigures(s)
+	drawFigures(d, size, number, wide)
 	d.Para(j.say(s.Sentence), page.Style{})
 	if len(s.Notes) > 0 {
 		d.Space(0.8)
@@ -145,43 +143,41 @@ func (j *job) drawSetting(d *page.Doc, s *compute.SizeResult) {
 	}
 	d.Space(1.2)
 	j.drawTally(d, s.Boards)
-	d.Space(2)
 }
 
-// settingFigures are the figures below a setting: those of its size, and those of how much of it.
-func (j *job) settingFigures(s *compute.SizeResult) (size, number []page.Pair) {
+// settingFigures are the figures below a setting: those of its size, those of how many, and those of all its boards together.
+func (j *job) settingFigures(s *compute.SizeResult) (size, number, wide []page.Pair) {
 	w := s.Wanted
 	near := func(l units.Length) string { return j.system.SizeTo(l, units.Fraction(1, 32)) } // as in the sentence
 	finished := j.system.Size(s.FinishThickness) + " x " + j.system.Size(s.FinishWidth)
 	if w.Length > 0 {
 		finished += " x " + j.system.Run(w.Length)
 	}
-	area := w.Area
-	if s.Cover.Openings > 0 {
-		area = s.Cover.Net
+	area := j.areaWords(w.Area)
+	if s.Cover.Openings > 0 && w.Pieces == 0 {
+		area = j.areaWords(s.Cover.Net) + ", openings taken off"
 	}
-	pieces := "by area: " + j.areaWords(area)
+	pieces := "by area: " + area
 	if w.Area == 0 {
 		pieces = strconv.Itoa(s.Pieces)
 	} else if s.Pieces > 0 {
-		pieces = strconv.Itoa(s.Pieces) + ", " + pieces
+		pieces = strconv.Itoa(s.Pieces) + " for " + area
 	}
 	waste := wasteWords(s)
 	boards := "not counted"
 	if s.Boards > 0 {
 		boards = fmt.Sprintf("%d with %s", s.Boards, waste)
 	}
-	other := page.Pair{}
+	var other page.Pair // the boards when the owner's percentage is understood the other way
 	if s.BoardsAdded != s.BoardsTaken && s.BoardsTaken > 0 {
-		other = page.Pair{Key: "With waste taken out", Value: fmt.Sprintf("%d instead", s.BoardsTaken)}
+		other = page.Pair{Key: "If " + shareWords(s.WasteShare) + " is lost", Value: fmt.Sprintf("%d, so that enough are left", s.BoardsTaken)}
 		if s.WasteRule == target.LoseWaste {
-			other = page.Pair{Key: "With waste added", Value: fmt.Sprintf("%d instead", s.BoardsAdded)}
+			other = page.Pair{Key: "If " + shareWords(s.WasteShare) + " is added", Value: fmt.Sprintf("%d, and no more", s.BoardsAdded)}
 		}
 	}
 	size = []page.Pair{
 		{Key: "Finished", Value: finished},
 		{Key: "Dry, about", Value: near(s.DryThickness.Value) + " x " + near(s.DryWidth.Value) + " at " + s.TargetMC.String() + " %"},
-		{Key: "Clean up", Value: s.Sentence.With["share"] + " of 100 flat boards"},
 		{Key: "Running", Value: fmt.Sprintf("%s with %s", j.system.Running(s.LinealFeet), waste)},
 	}
 	number = []page.Pair{
@@ -191,15 +187,20 @@ func (j *job) settingFigures(s *compute.SizeResult) (size, number []page.Pair) {
 	if other.Key != "" {
 		number = append(number, other)
 	}
-	for _, m := range []struct {
-		key              string
-		value, low, high units.Mass
-	}{{"Green boards weigh", s.Weight, s.WeightLow, s.WeightHigh}, {"Dry boards weigh", s.DryWeight, s.DryWeightLow, s.DryWeightHigh}} {
-		if m.value > 0 {
-			number = append(number, page.Pair{Key: m.key, Value: j.aboutMass(m.value, m.low, m.high)})
-		}
+	var weights []string
+	if s.Weight > 0 {
+		weights = append(weights, j.aboutMass(s.Weight, s.WeightLow, s.WeightHigh)+" green")
 	}
-	return size, number
+	if s.DryWeight > 0 {
+		weights = append(weights, j.aboutMass(s.DryWeight, s.DryWeightLow, s.DryWeightHigh)+" dry")
+	}
+	if len(weights) > 0 {
+		wide = append(wide, page.Pair{Key: "Weight", Value: strings.Join(weights, ", ")})
+	}
+	if s.Solid > 0 && s.DrySolid > 0 { // of measured sizes, never of nominal ones
+		wide = append(wide, page.Pair{Key: "Solid wood", Value: j.solid(s.Solid) + " green, " + j.solid(s.DrySolid) + " dry"})
+	}
+	return size, number, append(wide, page.Pair{Key: "Footage", Value: settingFootage(s)})
 }
 
 // areaWords writes an area in the owner's measure.
@@ -238,6 +239,9 @@ func (j *job) aboutMass(value, low, high units.Mass) string {
 	if low == 0 || high == 0 {
 		return "about " + j.system.Mass(rough(value))
 	}
+	if rough(low) == rough(high) {
+		return "about " + j.system.Mass(rough(value))
+	}
 	from := j.system.Mass(rough(low))
 	from, _, _ = strings.Cut(from, " ")
 	return "about " + j.system.Mass(rough(value)) + " (" + from + " to " + j.system.Mass(rough(high)) + ")"
@@ -267,8 +271,8 @@ func settingFootage(s *compute.SizeResult) string {
 	return "not known"
 }
 
-// drawFigures sets two lists of figures side by side and those that need the whole line below them, in type to be read at the saw.
-func drawFigures(d *page.Doc, left, right, whole []page.Pair) {
+// drawFigures sets two lists of figures side by side and those that take the whole width below them, in type to be read at the saw.
+func drawFigures(d *page.Doc, left, right, wide []page.Pair) {
 	t := page.Table{Columns: []page.Column{{Width: 21}, {}, {Width: 34}, {Width: 56}}, Size: 10 * page.Point}
 	for i := range max(len(left), len(right)) {
 		row := page.Row{Cells: make([]page.Cell, 4)}
@@ -280,7 +284,7 @@ func drawFigures(d *page.Doc, left, right, whole []page.Pair) {
 		}
 		t.Rows = append(t.Rows, row)
 	}
-	for _, p := range whole {
+	for _, p := range wide {
 		t.Rows = append(t.Rows, page.Row{Cells: []page.Cell{{Text: p.Key}, {Text: p.Value, Face: page.Bold, Span: 3}}})
 	}
 	d.Table(t)

@@ -21,9 +21,9 @@ func TestCutSheetSays(t *testing.T) {
 	text = strings.Join(strings.Fields(text), " ")
 	for _, want := range []string{
 		`1" x 6 1/4"`, "floor board", "northern red oak", `3/4" x 5 1/4" x 8'`, // setting, piece, wood, finished size
-		"96 of 100", "132 with 10 % waste added", "With waste taken out 134 instead", "1056 ft with 10 % waste added", "about 2400 lb (1900 to 2900 lb)", // shares and counts
+		"96 of 100", "132 with 10 % waste added", "If 10 % is lost", "134, so that enough are left", "1056 ft with 10 % waste added", "about 2400 lb (1900 to 2900 lb)", // shares and counts
 		"528 green, 462 net when dry: board feet by hardwood surface measure", // both footages with their rule
-		"One box is 5 boards, the last one 2.",
+		"Tick a box for every 5 boards sawn; the last box is 2.",
 		"What moisture content this piece is dried to is not known", // of the piece without a setting
 		"blue stain on six",       // the owner's note of a cut
 		`1/32" too thin for`,      // why a board makes none
@@ -77,11 +77,11 @@ func TestTallyHasABoxForEveryBoard(t *testing.T) {
 		boards, boxes int
 		says          string
 	}{
-		{1, 1, "One box a board."},
-		{75, 75, "One box a board."},
-		{76, 16, "One box is 5 boards, the last one 1."}, // 15 boxes of 5 and one
-		{100, 20, "One box is 5 boards."},
-		{100000, 50, "One box is 100000 boards."}, // above all steps: see below
+		{1, 1, "Tick a box for every board sawn."},
+		{75, 75, "Tick a box for every board sawn."},
+		{76, 16, "Tick a box for every 5 boards sawn; the last box is 1."}, // 15 boxes of 5 and one
+		{100, 20, "Tick a box for every 5 boards sawn."},
+		{100000, 50, "Tick a box for every 100000 boards sawn."}, // above all steps: see below
 	} {
 		j := exampleJob(emptyResult())
 		d := page.New(page.Options{Record: true})

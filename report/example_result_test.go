@@ -60,7 +60,7 @@ func exampleBoards(load string, n int, s wood.Species) []compute.BoardResult {
 			r.Over = i%9 == 8
 		}
 		if i%4 == 3 {
-			r.MakesNone = compute.Statement{Name: "makes-too-thin", With: map[string]string{"short": `1/32"`, "piece": "table top"}}
+			r.MakesNone = compute.Statement{Name: "makes-too-thin", With: map[string]string{"strips": "1", "short": `1/32"`, "piece": "table top"}}
 		} else {
 			r.Makes = []string{"floor board", "shelf (ripped)"}
 		}

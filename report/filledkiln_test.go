@@ -34,7 +34,8 @@ func filledKiln(r *compute.Result) {
 	cut := r.Cuts[0].Cut
 	l := compute.KilnLoad{Load: "K16", DateIn: day(20), Plan: plan, Placed: 12, Out: 2, Lines: 10, Footage: []compute.Footage{{Rule: compute.VolumeMeasure, Hundredths: 12000, Known: true}},
 		Rows:  []compute.KilnRow{{Cut: cut, Placed: 12, Courses: []int{1, 2}}, {Cut: cut, Out: 2, Why: stack.TooLong}},
-		Green: weight, Dry: weight, Says: []compute.Statement{said("kiln-of-load-in", "load", "K16", "n", "14", "in", "20 October 2026")}, Warnings: []compute.Statement{said("kiln-no-days", "n", "1")}}
+		Green: weight, Dry: weight, Says: []compute.Statement{said("kiln-of-load-in", "load", "K16", "n", "14", "in", "20 October 2026")}, Taken: said("kiln-taken", "n", "1", "loads", "K15 (in since 19 October 2026)"), Warnings: []compute.Statement{said("kiln-no-days", "n", "1")},
+		Open: []compute.Statement{said("kiln-open-from", "room", `6"`)}}
 	l.Stickers, l.StickerRun = plan.Stickers()
 	r.Kiln = &compute.KilnResult{Kiln: s.Kiln, Loads: []compute.KilnLoad{l}, Aside: []compute.KilnAside{{Load: "K14", Out: day(15), Rows: 1, Boards: 40}}}
 	r.Step = compute.StepResult{Known: true, Step: units.Fraction(1, 16), Kerf: units.Fraction(1, 8), From: day(1), To: day(3), Boards: 64, Week: 1053, Month: 4579, Share: units.Percent(5.3),

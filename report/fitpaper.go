@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"drytally/compute"
@@ -13,14 +14,15 @@ import (
 // cutAlike is boards that are cut in the same way: the first is drawn.
 type cutAlike struct {
 	sheets []fit.Sheet
-	made   []int // of each piece, from one board
+	read   []compute.FitRead // of each of sheets
+	made   []int             // of each piece, from one board
 }
 
 // cutGroups gathers the boards that are cut, those with the same pieces and the same bad wood at the same places together.
 func cutGroups(f *compute.FitResult) []cutAlike {
 	var out []cutAlike
 	at := map[string]int{}
-	for _, s := range f.Plan.Boards {
+	for k, s := range f.Plan.Boards {
 		if !s.Cut {
 			continue
 		}
@@ -37,11 +39,11 @@ func cutGroups(f *compute.FitResult) []cutAlike {
 		}
 		fmt.Fprintln(&b, s.Board.Length, s.Board.Defects, s.Board.LoseEnd)
 		if i, ok := at[b.String()]; ok {
-			out[i].sheets = append(out[i].sheets, s)
+			out[i].sheets, out[i].read = append(out[i].sheets, s), append(out[i].read, f.Read[k])
 			continue
 		}
 		at[b.String()] = len(out)
-		out = append(out, cutAlike{[]fit.Sheet{s}, made})
+		out = append(out, cutAlike{[]fit.Sheet{s}, []compute.FitRead{f.Read[k]}, made})
 	}
 	return out
 }
@@ -87,11 +89,11 @@ func (j *job) drawFit(d *page.Doc) {
 
 // drawFitPieces is the table of the pieces, each with the letter it has in the drawings.
 func (j *job) drawFitPieces(d *page.Doc) {
-	t := page.Table{Columns: []page.Column{{Width: 8}, {Head: "wanted piece"}, {Head: "wood", Width: 38}, {Head: "cut to, before jointing the edges", Width: 46},
-		{Head: "wanted", Width: 16, Align: page.Right}, {Head: "from these boards", Width: 20, Align: page.Right}}}
+	t := page.Table{Columns: []page.Column{{Width: 8}, {Head: "wanted piece"}, {Head: "wood", Width: 38}, {Head: "cut to, before jointing the edges", Width: 34},
+		{Head: "wanted", Width: 14, Align: page.Right}, {Head: "from these boards", Width: 18, Align: page.Right}, {Head: "of these, read first", Width: 18, Align: page.Right}}}
 	for i, p := range j.Fit.Pieces {
 		t.Rows = append(t.Rows, page.Row{Cells: []page.Cell{{Text: pieceLetter(i), Face: page.Bold}, {Text: p.Wanted.Piece}, {Text: p.Wanted.Species.Name},
-			{Text: j.system.Size(p.CutWidth) + " x " + j.system.Run(p.Wanted.Length)}, {Text: fmt.Sprint(p.Count)}, {Text: fmt.Sprint(p.Made), Face: page.Bold}}})
+			{Text: j.system.Size(p.CutWidth) + " x " + j.system.Run(p.Wanted.Length)}, {Text: fmt.Sprint(p.Count)}, {Text: fmt.Sprint(p.Made), Face: page.Bold}, {Text: fmt.Sprint(p.Open)}}})
 	}
 	d.Table(t)
 }
@@ -127,12 +129,18 @@ func (j *job) drawCutAlike(d *page.Doc, g cutAlike, scale float64) {
 	} else {
 		head = joined(" ", head, "makes "+list(makes))
 	}
-	d.Para(head, page.Style{Size: page.SizeTable, Face: page.Bold, Plain: true})
-	first := g.sheets[0]
+	first := j.readFirst(g)
+	if len(ids) == 1 { // on its own line
+		head, first = joined(". ", append([]string{head}, first...)...), nil
+	}
+	for _, words := range append([]string{head}, first...) {
+		d.Para(words, page.Style{Size: page.SizeTable, Face: page.Bold, Plain: true})
+	}
+	sheet := g.sheets[0]
 	b, y := d.Body(), d.Y()+0.6
-	h := max(first.Board.Width.Millimetres()/scale, 2)
+	h := max(sheet.Board.Width.Millimetres()/scale, 2)
 	var kerfs []page.Rect
-	for p := range first.Whole.Leaves() {
+	for p := range sheet.Whole.Leaves() {
 		r := page.Rect{X: b.X + p.Along.Millimetres()/scale, Y: y + p.Across.Millimetres()/scale, W: p.Length.Millimetres() / scale, H: p.Width.Millimetres() / scale}
 		if p.Kind == fit.Kerf {
 			kerfs = append(kerfs, r)
@@ -143,9 +151,9 @@ func (j *job) drawCutAlike(d *page.Doc, g cutAlike, scale float64) {
 	for _, r := range kerfs { // over the lines of the parts beside them
 		d.FillRect(page.Rect{X: r.X, Y: r.Y, W: max(r.W, leastKerf), H: max(r.H, leastKerf)}, page.Black)
 	}
-	d.StrokeRect(page.Rect{X: b.X, Y: y, W: first.Board.Length.Millimetres() / scale, H: h}, page.Stroke{Width: 0.35})
+	d.StrokeRect(page.Rect{X: b.X, Y: y, W: sheet.Board.Length.Millimetres() / scale, H: h}, page.Stroke{Width: 0.35})
 	d.SetY(y + h + 0.8)
-	if words := j.cutOutWords(first.Board); words != "" {
+	if words := j.cutOutWords(sheet.Board); words != "" {
 		d.Para(words, page.Style{Size: page.SizeSmall})
 	}
 	var rests []string
@@ -159,6 +167,35 @@ func (j *job) drawCutAlike(d *page.Doc, g cutAlike, scale float64) {
 	if len(rests) > 0 {
 		d.Para("Back to the stack: "+strings.Join(rests, "; "), page.Style{Size: page.SizeSmall})
 	}
+}
+
+// readFirst names the boards of a group that must be read before they are cut, with the most they may read.
+func (j *job) readFirst(g cutAlike) []string {
+	ids := map[units.MC][]string{}
+	var limits []units.MC
+	for i, r := range g.read {
+		if !r.First {
+			continue
+		}
+		if ids[r.Limit] == nil {
+			limits = append(limits, r.Limit)
+		}
+		ids[r.Limit] = append(ids[r.Limit], g.sheets[i].Board.ID)
+	}
+	slices.Sort(limits)
+	var out []string
+	for _, l := range limits {
+		most := ""
+		if l > 0 {
+			most = l.String()
+		}
+		which := strings.Join(ids[l], ", ")
+		if len(ids[l]) == len(g.sheets) { // the line above names them
+			which = ""
+		}
+		out = append(out, j.wording("fit-read-first", "limit", most, "boards", which))
+	}
+	return out
 }
 
 // leastKerf is how thin a saw cut is drawn at the least, in millimetres.
@@ -197,12 +234,11 @@ func (j *job) drawFitWood(d *page.Doc) {
 	_, unit, _ := strings.Cut(j.system.Solid(0), " ")
 	t := page.Table{Columns: []page.Column{{Width: 30}}}
 	row := page.Row{Cells: []page.Cell{{Text: "solid, " + unit}}}
-	for _, c := range []struct {
-		head string
-		cm3  int64
-	}{{"boards cut", w.Boards}, {"finished pieces", w.Finished}, {"chips", w.Chips}, {"sawdust", w.Sawdust}, {"bad wood", w.Bad}, {"trimmed off", w.Lost}, {"back to the stack", w.Left}} {
-		t.Columns = append(t.Columns, page.Column{Head: c.head, Align: page.Right})
-		words, _, _ := strings.Cut(j.system.Solid(c.cm3), " ")
+	heads := []string{"boards cut", "finished pieces", "chips", "sawdust", "bad wood", "trimmed off", "back to the stack"}
+	parts := j.system.Solids(w.Finished, w.Chips, w.Sawdust, w.Bad, w.Lost, w.Left)
+	for i, words := range append([]string{j.system.Solid(w.Boards)}, parts...) {
+		t.Columns = append(t.Columns, page.Column{Head: heads[i], Align: page.Right})
+		words, _, _ := strings.Cut(words, " ")
 		row.Cells = append(row.Cells, page.Cell{Text: words})
 	}
 	t.Rows = []page.Row{row}

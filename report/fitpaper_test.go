@@ -44,7 +44,7 @@ func TestDrawFit(t *testing.T) {
 			{Kind: fit.Rest, Name: id + "-a", Along: 30*in + in/8, Length: 66*in - in/8, Width: b.Width}}}}
 	}
 	none := func(*fit.Board) {}
-	r.Fit = &compute.FitResult{Known: true, Boards: make([]int, 8), Pieces: []compute.FitPiece{{Wanted: w, Count: 6, Made: 6, Can: 6}}, Wood: compute.FitWood{Boards: 28317, Chips: 2832},
+	r.Fit = &compute.FitResult{Known: true, Boards: make([]int, 9), Read: []compute.FitRead{{}, {First: true, Limit: units.Percent(10), Pieces: 1}, {}, {First: true, Pieces: 1}, {}, {}, {}, {}, {}}, Pieces: []compute.FitPiece{{Wanted: w, Count: 6, Made: 6, Can: 6}}, Wood: compute.FitWood{Boards: 28317, Chips: 2832},
 		Plan: fit.Plan{Boards: []fit.Sheet{sheet("B1", none), sheet("B2", none), sheet("B3", func(b *fit.Board) { b.Width = 7 * in }),
 			sheet("B4", func(b *fit.Board) { b.Defects = []fit.Span{{From: 80 * in, To: 84 * in}} }), sheet("B5", func(b *fit.Board) { b.Defects = []fit.Span{{To: 4 * in}} }), sheet("B6", func(b *fit.Board) { b.LoseEnd = 8 * in })}}}
 	for _, id := range []string{"X1", "X2", "X3"} {
@@ -53,5 +53,5 @@ func TestDrawFit(t *testing.T) {
 	j := exampleJob(r)
 	text, _ := recorded(t, j, page.Letter, j.drawFit)
 	says(t, text, []string{"2 boards, each makes 1 A: B1, B2", "B3 makes 1 A", "B1-a 6", "B2-a 6", "B3-a 7", "B4 makes 1 A", "6' 8\" to 7'", "0 to 4\"", "8\" of bad wood is lost at the ends",
-		"Ends are not trimmed", "X1 to X3", "solid, cubic feet", "1.00", "0.10"}, []string{"B4, B5", "X2"})
+		"Read first, cut if no more than 10.0 %: B2", "B4 makes 1 A", "Read first.", "Ends are not trimmed", "X1 to X3", "solid, cubic feet", "1.00", "0.10"}, []string{"B4, B5", "X2"})
 }

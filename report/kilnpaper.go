@@ -24,8 +24,8 @@ func (j *job) kilnPaper() ([]byte, error) {
 func (j *job) drawKiln(d *page.Doc) {
 	for i := range j.Kiln.Loads {
 		l := &j.Kiln.Loads[i]
-		if i > 0 {
-			d.Space(6)
+		if i > 0 { // each load is a sheet of its own to take along
+			d.NewPage()
 		}
 		j.drawKilnLoad(d, l)
 	}
@@ -93,8 +93,15 @@ func (j *job) kilnFits(l *compute.KilnLoad) string {
 }
 
 func (j *job) drawKilnLoad(d *page.Doc, l *compute.KilnLoad) {
-	d.Heading(1, kilnName(l))
+	head := kilnName(l)
+	if !l.DateIn.IsZero() {
+		head += ", in the kiln since " + date(l.DateIn)
+	}
+	d.Heading(1, head)
 	d.Para(j.kilnFits(l), page.Style{Size: page.SizeLead, Face: page.Bold})
+	if l.Taken.Name != "" {
+		d.Para(j.say(l.Taken), page.Style{Face: page.Bold})
+	}
 	d.Para(j.say(l.Says[0]), page.Style{})
 	d.Space(1)
 	if l.Placed > 0 {
@@ -111,8 +118,18 @@ func (j *job) drawKilnLoad(d *page.Doc, l *compute.KilnLoad) {
 		}
 		small := page.Style{Size: page.SizeTable}
 		d.Para(j.wording("kiln-order"), small)
-		d.Bullets(append(j.allSaid(l.Says[1:]), j.wording("kiln-weight-spread")), small)
 		j.drawCourses(d, l)
+		if len(l.Open) > 0 {
+			d.KeepTogether(func() {
+				d.Heading(2, "Where the air finds a way round")
+				d.Bullets(j.allSaid(l.Open), small)
+			})
+		}
+		says := append(j.allSaid(l.Says[1:]), j.wording("kiln-weight-spread"))
+		d.KeepTogether(func() {
+			d.Heading(2, "Weight and air")
+			d.Bullets(says, small)
+		})
 	}
 	j.drawKilnRows(d, l)
 }
@@ -201,9 +218,6 @@ func (j *job) cutSize(c *compute.Cut) string {
 	return j.system.Size(c.Thickness) + " x " + j.system.Size(c.Width) + " x " + j.system.Run(c.Length)
 }
 
-// fewCourses is how many rows of the table are not parted over two pages.
-const fewCourses = 14
-
 // drawCourses lists every course with a box to tick, in the order of loading.
 func (j *job) drawCourses(d *page.Doc, l *compute.KilnLoad) {
 	t := page.Table{Columns: []page.Column{{Head: "course", Width: 18}, {Head: "boards", Width: 12, Align: page.Right}, {Head: "lay"},
@@ -224,14 +238,7 @@ func (j *job) drawCourses(d *page.Doc, l *compute.KilnLoad) {
 				{Text: j.courseBoards(l, c, true)}, {Text: gap}, {Text: strconv.Itoa(c.Stickers)}, {Text: j.near(c.Base + c.Thickness)}}})
 		}
 	}
-	if len(t.Rows) > fewCourses {
-		headedTable(d, "Course by course, from the bottom", t)
-		return
-	}
-	d.KeepTogether(func() {
-		d.Heading(1, "Course by course, from the bottom")
-		d.Table(t)
-	})
+	headedTable(d, "Course by course, from the bottom", t)
 }
 
 // drawKilnRows accounts for every row of the tally that belongs to the load.

@@ -134,7 +134,8 @@ func (j *job) planingColumns() []column[*compute.BoardResult] {
 		runs(j, "Length", "", func(b board) units.Length { return b.Board.Length }),
 		runs(j, "Cut to length first", "", func(b board) units.Length { return b.CutTo }),
 		lengths(j, "Then planes to, whole", "", func(b board) units.Length { return b.CutPlanes }),
-		lengths(j, "Then planes to, ripped in two", "", func(b board) units.Length { return b.CutRipped }),
+		lengths(j, "Then planes to, ripped", "", func(b board) units.Length { return b.CutRipped }),
+		[]column[board]{{head: "Ripped into", width: 8, cell: func(b board) any { return countCell(b.CutStrips) }}},
 		lengths(j, "Then width jointed", "", func(b board) units.Length { return b.CutWidth }),
 		[]column[board]{
 			{head: "Chips when worked whole, solid (cubic centimetres)", width: 12, cell: func(b board) any { return countCell(int(b.Chips)) }},

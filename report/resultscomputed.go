@@ -144,7 +144,7 @@ func (j *job) jsBoardResult(b *compute.BoardResult) any {
 		{"bad_wood", jsObject{{"known", b.Bad.Known}, {"stretches", jsSpans(b.Bad.Spans)}, {"at_ends", jsLength(b.Bad.AtEnds)}}},
 		{"cut_to", jsLength(b.CutTo)},
 		{"cut_planes_to", jsLength(b.CutPlanes)},
-		{"cut_ripped_planes_to", jsLength(b.CutRipped)},
+		{"cut_ripped_planes_to", jsLength(b.CutRipped)}, {"cut_ripped_into", b.CutStrips},
 		{"cut_width_to", jsLength(b.CutWidth)},
 		{"chips_cm3", jsCountIf(int(b.Chips))},
 		{"makes", jsTexts(b.Makes)},

@@ -83,7 +83,7 @@ func filledResult() *compute.Result {
 	b.Board.NominalWidth, b.Board.GreenWidth, b.Board.Bow, b.Board.Crook, b.Board.Twist = 6*units.Inch, inch(27, 4), inch(1, 8), inch(1, 16), inch(1, 16)
 	b.Board.CutOut = compute.CutOut{Stretches: []compute.Stretch{{From: inch(5, 1), To: inch(7, 1), Top: true}}, Total: inch(3, 1)}
 	b.Bad = compute.BadWood{Known: true, Spans: []fit.Span{{From: inch(89, 1), To: inch(91, 1)}}, AtEnds: inch(3, 1), Written: true}
-	b.CutTo, b.CutPlanes, b.CutRipped, b.CutWidth, b.Chips = 4*units.Foot, inch(27, 32), inch(7, 8), inch(49, 8), 812
+	b.CutTo, b.CutPlanes, b.CutRipped, b.CutStrips, b.CutWidth, b.Chips = 4*units.Foot, inch(27, 32), inch(7, 8), 3, inch(49, 8), 812
 	l.Stack[0].MC = b.MC
 	j.Boards[0] = *b.Board
 	j.Boards[0].Nominal, j.Boards[0].GreenMeasured, j.Boards[0].Setting = units.Inch, []units.Length{inch(9, 8), inch(37, 32)}, inch(9, 8)
@@ -145,14 +145,14 @@ func fullSpecies(book source.Source) wood.Species {
 func filledFit(r *compute.Result) *compute.FitResult {
 	w := r.Job.Wanted
 	cut := fit.Board{ID: "K14-1", Species: "northern red oak", Length: 8 * units.Foot, Width: inch(13, 2), Crook: inch(1, 8), Thickness: inch(33, 32), Planed: []fit.Planed{{UpTo: 8 * units.Foot, Whole: inch(13, 16), Ripped: inch(7, 8)}},
-		HeldBack: true, Deny: []string{"2"}, LoseStart: inch(1, 2), LoseEnd: inch(1, 1), Defects: []fit.Span{{From: inch(5, 1), To: inch(7, 1)}}}
+		HeldBack: true, Unsure: true, Deny: []string{"2"}, LoseStart: inch(1, 2), LoseEnd: inch(1, 1), Defects: []fit.Span{{From: inch(5, 1), To: inch(7, 1)}}}
 	whole := fit.Part{Kind: fit.Divided, Length: 8 * units.Foot, Width: inch(13, 2), Rip: true, Parts: []fit.Part{
 		{Kind: fit.Made, Piece: 1, Length: 8 * units.Foot, Width: inch(4, 1)},
 		{Kind: fit.Kerf, Across: inch(4, 1), Length: 8 * units.Foot, Width: inch(1, 8)},
 		{Kind: fit.Rest, Name: "K14-1-a", Across: inch(33, 8), Length: 8 * units.Foot, Width: inch(19, 8)}}}
-	return &compute.FitResult{Known: true, Boards: []int{0, 1}, EndTrim: units.Inch, Kerf: inch(1, 8), LeftLength: 24 * units.Inch, LeftWidth: 2 * units.Inch,
+	return &compute.FitResult{Known: true, Boards: []int{0, 1}, Read: []compute.FitRead{{First: true, Limit: units.Percent(10), Pieces: 1}, {}}, EndTrim: units.Inch, Kerf: inch(1, 8), LeftLength: 24 * units.Inch, LeftWidth: 2 * units.Inch,
 		Wood:   compute.FitWood{Boards: 20815, Finished: 9000, Chips: 2000, Sawdust: 315, Bad: 500, Lost: 1000, Left: 8000},
-		Says:   []compute.Statement{said("fit-best")},
+		Says:   []compute.Statement{said("fit-best", "unsure", "true")},
 		Pieces: []compute.FitPiece{{Wanted: &w[0], CutWidth: inch(11, 2), Count: 120}, {Wanted: &w[1], CutWidth: inch(4, 1), Count: 8, Made: 1, Can: 1}},
 		Left:   []compute.FitPiece{{Wanted: &w[3], Count: 4, Why: said("fit-no-size", "piece", "bench leg")}},
 		Plan: fit.Plan{Proven: true, Made: []int{0, 1}, Can: []int{0, 1}, Used: fit.Score{Missing: 127, Order: 8, Wood: 305}, Bound: fit.Score{Missing: 127, Order: 8, Wood: 305}, Rounded: units.Millimetre, Work: 9001,

@@ -27,7 +27,7 @@ func (j *job) jsFit(f *compute.FitResult) any {
 }
 
 func (j *job) jsFitPiece(p *compute.FitPiece) any {
-	return append(jsOrigin(p.Wanted.Origin), jsObject{{"piece", p.Wanted.Piece}, {"cut_width", jsLength(p.CutWidth)}, {"wanted", p.Count}, {"made", p.Made}, {"boards_that_can", p.Can},
+	return append(jsOrigin(p.Wanted.Origin), jsObject{{"piece", p.Wanted.Piece}, {"cut_width", jsLength(p.CutWidth)}, {"wanted", p.Count}, {"made", p.Made}, {"made_to_read_first", p.Open}, {"boards_that_can", p.Can},
 		{"why", j.jsStatement(p.Why)}}...)
 }
 
@@ -61,7 +61,7 @@ func (j *job) jsFitBoard(f *compute.FitResult, i int) any {
 		})},
 		{"held_back", b.HeldBack}, {"not_for", jsTexts(b.Deny)}, {"lose_start", jsLength(b.LoseStart)}, {"lose_end", jsLength(b.LoseEnd)},
 		{"defects", jsSpans(b.Defects)},
-		{"cut", s.Cut}, {"board_feet", jsNumber(jsDecimal(s.Wood, 2))}, {"whole", j.jsPart(f, &s.Whole)},
+		{"cut", s.Cut}, {"read_first", f.Read[i].First}, {"read_limit_percent", jsPercentIf(f.Read[i].Limit)}, {"pieces_not_shown_dry", f.Read[i].Pieces}, {"counts_twice", b.Unsure}, {"board_feet", jsNumber(jsDecimal(s.Wood, 2))}, {"whole", j.jsPart(f, &s.Whole)},
 	}
 }
 
@@ -100,6 +100,12 @@ func (j *job) fitColumns() []column[*compute.FitPiece] {
 			}
 			return p.Made
 		}},
+		{head: "Of these, from boards to read first", width: 10, cell: func(p row) any {
+			if !j.Fit.Known || p.Why.Name != "" {
+				return nil
+			}
+			return p.Open
+		}},
 		{head: "Boards on hand that can be cut for it", width: 11, cell: func(p row) any {
 			if !j.Fit.Known || p.Why.Name != "" {
 				return nil
@@ -118,6 +124,7 @@ func (j *job) fitColumns() []column[*compute.FitPiece] {
 type cutRow struct {
 	board *compute.BoardResult
 	sheet *fit.Sheet
+	read  compute.FitRead
 	at    int // from 1 on each board
 	fit.Part
 }
@@ -137,7 +144,7 @@ func (j *job) fitCuts() []cutRow {
 		for p := range s.Whole.Leaves() {
 			if p.Kind == fit.Made || p.Kind == fit.Rest {
 				n++
-				rows = append(rows, cutRow{&j.Boards[j.Fit.Boards[i]], s, n, p})
+				rows = append(rows, cutRow{&j.Boards[j.Fit.Boards[i]], s, j.Fit.Read[i], n, p})
 			}
 		}
 	}
@@ -148,6 +155,7 @@ func (j *job) fitCutColumns() []column[cutRow] {
 	return slices.Concat([]column[cutRow]{
 		{head: "Board", width: 12, cell: func(c cutRow) any { return c.sheet.Board.ID }},
 		{head: "Load", width: 12, cell: func(c cutRow) any { return c.board.Board.Load }},
+		{head: "Read it first", width: 22, cell: func(c cutRow) any { return j.readFirstCell(c.read) }},
 		{head: "Cut", width: 6, cell: func(c cutRow) any { return c.at }},
 		{head: "Becomes", width: 12, cell: func(c cutRow) any { return c.Kind.String() }},
 		{head: "Piece or name of the leftover", width: 22, cell: func(c cutRow) any {
@@ -163,6 +171,17 @@ func (j *job) fitCutColumns() []column[cutRow] {
 			moveColumn(j, "From the first end", func(c cutRow) (units.Length, bool) { return c.Along, true }),
 			moveColumn(j, "From the first edge", func(c cutRow) (units.Length, bool) { return c.Across, true }),
 		})
+}
+
+// readFirstCell says that a board must be read before it is cut, and the most it may read; nothing when it was shown dry.
+func (j *job) readFirstCell(r compute.FitRead) any {
+	switch {
+	case !r.First:
+		return nil
+	case r.Limit == 0:
+		return "yes"
+	}
+	return "yes, at most " + r.Limit.String() + " %"
 }
 
 // leftovers lists what goes back to the stack: rests of boards that are cut. Boards that are left alone are on the sheet Boards.

@@ -309,7 +309,7 @@ func TestResultsJSONKnowsEveryField(t *testing.T) {
 		of     any
 		fields int
 	}{
-		{compute.Result{}, 21}, {compute.BoardMC{}, 11}, {compute.BoardResult{}, 22}, {compute.Footage{}, 3}, {compute.Band{}, 9},
+		{compute.Result{}, 21}, {compute.BoardMC{}, 11}, {compute.BoardResult{}, 23}, {compute.Footage{}, 3}, {compute.Band{}, 9},
 		{compute.Witness{}, 6}, {compute.Spot{}, 6}, {compute.LoadResult{}, 53}, {compute.DaysToTarget{}, 20}, {compute.CutResult{}, 5},
 		{compute.SizeResult{}, 48}, {compute.SaleResult{}, 25}, {compute.SaleMethod{}, 3}, {compute.Job{}, 18}, {compute.Cut{}, 13}, {compute.Board{}, 22},
 		{compute.Reading{}, 7}, {compute.Taking{}, 7}, {compute.Weight{}, 10}, {compute.Air{}, 9}, {compute.Wanted{}, 20}, {compute.Load{}, 13}, {compute.Sale{}, 12},
@@ -319,9 +319,9 @@ func TestResultsJSONKnowsEveryField(t *testing.T) {
 		{compute.HouseShrinkage{}, 12}, {compute.MeterComparison{}, 13}, {compute.MeterPair{}, 5}, {compute.MeterLine{}, 8}, {compute.LinePoint{}, 4},
 		{compute.HeatRecord{}, 9}, {compute.HeldAt{}, 5}, {heat.Figure{}, 6}, // its kind stays out
 		{compute.ClimateYear{}, 7}, {season.MonthEMC{}, 3}, {compute.SeasonResult{}, 8}, {compute.SeasonMove{}, 9}, {compute.RiseResult{}, 13},
-		{compute.StoreResult{}, 20}, {compute.StorePoint{}, 3}, {compute.FitResult{}, 11}, {compute.FitPiece{}, 6}, {fit.Plan{}, 9}, {fit.Sheet{}, 4},
-		{fit.Board{}, 12}, {fit.Planed{}, 3}, {fit.Span{}, 2}, {fit.Part{}, 9}, {fit.Leftover{}, 6}, {fit.Score{}, 3},
-		{units.Reading{}, 3}, {units.LengthRange{}, 4}, {compute.SawSpread{}, 10}, {target.Sawing{}, 6}, {compute.OneSetting{}, 8}, {compute.Cover{}, 17}, {compute.DressedName{}, 5}, {profile.Shape{}, 4}, {source.Source{}, 3}, {wood.Species{}, 20}, {compute.CutOut{}, 3}, {compute.Stretch{}, 3}, {compute.BadWood{}, 4}, {compute.FitWood{}, 7}, {compute.KilnResult{}, 3}, {compute.KilnLoad{}, 14}, {compute.KilnRow{}, 5}, {compute.KilnAside{}, 4}, {stack.Kiln{}, 10}, {stack.Stack{}, 12}, {stack.Course{}, 8}, {stack.Board{}, 4}, {compute.SaleWeight{}, 11}, {haul.Range{}, 3}, {compute.StepResult{}, 10}, {compute.MoneyResult{}, 4}, {compute.SaleMoney{}, 4}, {compute.MoneyLine{}, 9}, {compute.DryingMoney{}, 13}, {compute.StepMoney{}, 4}, {price.Price{}, 2}, {compute.WoodPrice{}, 2},
+		{compute.StoreResult{}, 20}, {compute.StorePoint{}, 3}, {compute.FitResult{}, 12}, {compute.FitPiece{}, 7}, {fit.Plan{}, 9}, {fit.Sheet{}, 4},
+		{fit.Board{}, 13}, {fit.Planed{}, 3}, {fit.Span{}, 2}, {fit.Part{}, 9}, {fit.Leftover{}, 6}, {fit.Score{}, 3},
+		{units.Reading{}, 3}, {units.LengthRange{}, 4}, {compute.SawSpread{}, 10}, {target.Sawing{}, 6}, {compute.OneSetting{}, 8}, {compute.Cover{}, 17}, {compute.DressedName{}, 5}, {profile.Shape{}, 4}, {source.Source{}, 3}, {wood.Species{}, 20}, {compute.CutOut{}, 3}, {compute.Stretch{}, 3}, {compute.BadWood{}, 4}, {compute.FitWood{}, 7}, {compute.KilnResult{}, 3}, {compute.KilnLoad{}, 16}, {compute.KilnRow{}, 5}, {compute.KilnAside{}, 4}, {stack.Kiln{}, 10}, {stack.Stack{}, 12}, {stack.Course{}, 8}, {stack.Board{}, 4}, {compute.SaleWeight{}, 11}, {haul.Range{}, 3}, {compute.StepResult{}, 10}, {compute.MoneyResult{}, 4}, {compute.SaleMoney{}, 4}, {compute.MoneyLine{}, 9}, {compute.DryingMoney{}, 13}, {compute.StepMoney{}, 4}, {price.Price{}, 2}, {compute.WoodPrice{}, 2}, {compute.FitRead{}, 3},
 	} {
 		if got := reflect.TypeOf(s.of).NumField(); got != s.fields {
 			t.Errorf("%T has %d fields, results.json was written for %d: write the new one into it, its schema and results.xlsx", s.of, got, s.fields)

@@ -50,7 +50,7 @@ func (j *job) jsKilnLoad(l *compute.KilnLoad) any {
 						{"boards", jsEach(c.Boards, func(b *stack.Board) any { return jsLine{{"row", b.Row}, {"from_left_wall", jsMeasure(b.X)}} })}}
 				})}}
 		})},
-		{"warnings", j.jsStatements(l.Warnings)}, {"says", j.jsStatements(l.Says)}}
+		{"kiln_taken", j.jsStatement(l.Taken)}, {"warnings", j.jsStatements(l.Warnings)}, {"openings", j.jsStatements(l.Open)}, {"says", j.jsStatements(l.Says)}}
 }
 
 // jsWeightRange writes a weight known about, or null.
@@ -204,7 +204,7 @@ func (j *job) kilnRowColumns() []column[kilnRow] {
 		massColumn(j, "Green weight of the load, to", func(r kilnRow) units.Mass { return r.load.Green.High }),
 		massColumn(j, "Dry weight of the load, from", func(r kilnRow) units.Mass { return r.load.Dry.Low }),
 		massColumn(j, "Dry weight of the load, to", func(r kilnRow) units.Mass { return r.load.Dry.High }),
-		{head: "Said of the load", width: 70, cell: func(r kilnRow) any { return j.sentences(slices.Concat(r.load.Warnings, r.load.Says)) }},
+		{head: "Said of the load", width: 70, cell: func(r kilnRow) any { return j.sentences(kilnSays(r.load)) }},
 	}, originColumns(func(r kilnRow) compute.Origin { return r.row.Cut.Origin }))
 }
 
@@ -275,4 +275,13 @@ func (j *job) moneyColumns() []column[moneyRow] {
 		{head: "Amount" + currency, width: 14, cell: func(r moneyRow) any { return r.amount }},
 		{head: "In words", width: 60, cell: func(r moneyRow) any { return j.sentences(r.words) }},
 	}
+}
+
+// kilnSays is all that is said of a load, the most urgent first.
+func kilnSays(l *compute.KilnLoad) []compute.Statement {
+	var all []compute.Statement
+	if l.Taken.Name != "" {
+		all = append(all, l.Taken)
+	}
+	return slices.Concat(all, l.Warnings, l.Open, l.Says)
 }

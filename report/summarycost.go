@@ -25,7 +25,11 @@ func (j *job) kilnToDo() []toDo {
 		if n := len(l.Warnings); n > 0 {
 			mixed = strconv.Itoa(n)
 		}
-		all = append(all, toDo{what: "The kiln", text: j.wording("summary-kiln", "what", kilnName(l)+":", "fits", j.kilnFits(l), "mixed", mixed)})
+		taken := ""
+		if l.Taken.Name != "" {
+			taken = j.say(l.Taken)
+		}
+		all = append(all, toDo{what: "The kiln", text: j.wording("summary-kiln", "what", kilnName(l)+":", "fits", j.kilnFits(l), "mixed", mixed, "taken", taken)})
 	}
 	return all
 }

@@ -62,7 +62,7 @@ func TestSeasonPaper(t *testing.T) {
 	for _, paper := range []page.Paper{page.Letter, page.A4} {
 		j := newYearJob(demoYear(t), About{Version: "test"})
 		text, pages := recorded(t, j.job, paper, j.drawYear)
-		says(t, text, []string{"Boards and footage", "For next week's settings", "not enough yet", "Account of every load", "Stock list", "W01-W60", "P001, P003", "without a number", "Of these 10 boards went by the piece",
+		says(t, text, []string{"Boards and footage", "For next week's settings", "not enough yet", "Account of every load", "Stock list", "W01-W60", "P001, P003", "without a number", "50 are left, as in the account: 10 of the boards listed went by the piece",
 			"Sold and used", "What your wood shrinks", "5.8 % (5.4 to 6.2)", "The meter against weights", "+0.4 to +0.8", "Where the wet boards sit in the kiln", "All loads are taken as dried in one kiln",
 			"torn.xlsx", "could not be read", "1 workbook could not be read", "S003", "It is no inventory"}, []string{"NaN", "%!"})
 		if pages > 7 {

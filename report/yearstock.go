@@ -213,12 +213,14 @@ func (j *yearJob) drawGone(d *page.Doc) {
 		t.Rows = append(t.Rows, page.Row{Cells: []page.Cell{{Text: shortDay(s.Date)}, {Text: id, Face: page.Bold, Plain: true}, {Text: to}, {Text: strings.Join(s.Loads, ", "), Plain: true},
 			{Text: strconv.Itoa(len(s.Boards) + s.Pieces)}, {Text: strings.Join(feet, "; ")}, {Text: strings.Join(words, ", ")}}})
 	}
-	headedTable(d, "Sold and used", t)
+	d.Need(30) // a list by days reads on over a page, and keeps no room empty
+	d.Heading(1, "Sold and used")
+	d.Table(t)
 }
 
 // drawLeft lists the boards left by number, with their place.
 func (j *yearJob) drawLeft(d *page.Doc) {
-	t := page.Table{Columns: []page.Column{{Head: "load", Width: 20}, {Head: "wood", Width: 27}, {Head: "sizes", Width: 48}, {Head: "where", Width: 30}, {Head: "boards", Width: 12, Align: page.Right}, {Head: "numbers"}},
+	t := page.Table{Columns: []page.Column{{Head: "load", Width: 20}, {Head: "wood", Width: 27}, {Head: "sizes", Width: 48}, {Head: "where", Width: 30}, {Head: "boards listed", Width: 12, Align: page.Right}, {Head: "numbers"}},
 		Empty: "No board is left."}
 	for i := range j.year.Stock {
 		g := &j.year.Stock[i]
@@ -236,7 +238,7 @@ func (j *yearJob) drawLeft(d *page.Doc) {
 		t.Rows = append(t.Rows, page.Row{Cells: []page.Cell{{Text: shortID(name), Face: page.Bold, Plain: true}, {Text: g.Species}, {Text: j.sizeWords(g)}, {Text: where},
 			{Text: strconv.Itoa(n)}, {Text: numbers, Plain: true}}})
 		if g.ByPiece > 0 {
-			t.Rows = append(t.Rows, page.Row{Cells: []page.Cell{{}, {Text: j.wording("yearbook-by-piece", "n", strconv.Itoa(g.ByPiece)), Span: 5, Face: page.Italic}}})
+			t.Rows = append(t.Rows, page.Row{Cells: []page.Cell{{}, {Text: j.wording("yearbook-by-piece", "n", strconv.Itoa(g.ByPiece), "left", strconv.Itoa(g.Left)), Span: 5, Face: page.Italic}}})
 		}
 	}
 	headedTable(d, "Stock list", t)

@@ -50,4 +50,5 @@ var jobKinds = []Kind{
 	{"J072", Warning, "Stretches of bad wood of one board overlap; they were taken as one.", "Nothing, if they do overlap."},
 	{"J081", Warning, "The kiln's inside measures are not all given, or leave no room for a stack; no loading is worked out.", "Give length, width and height inside, and look at the gaps."},
 	{"J082", Warning, "The trailer's gross rating is not more than its empty weight; the two are not used.", "Check the two, or write the rated load."},
+	{"J083", Note, "Two loads were in a kiln on the same days; the settings describe one kiln.", "Nothing, if they dried together or you have another kiln; else correct the dates."},
 }

@@ -10,7 +10,9 @@
 //  3. Wood: each clear length that is cut counts with the wood it uses up, in hundredths of a board foot of actual volume
 //     (1.44 cubic inches), rounded up; the sum is least among the plans that are best by 1 and 2. The whole-width rest at the
 //     end of a crosscut length, or the whole-length rest beside the last strip of a ripped one, is not used up when it is big
-//     enough for the stack (Rules.LeftLength, Rules.LeftWidth); every other loss is, so that long leftovers are preferred.
+//     enough for the stack (Rules.LeftLength, Rules.LeftWidth); every other loss is, so that long leftovers are preferred. The
+//     wood of a board marked Unsure counts twice: it is cut only where sure boards would take more than twice as much, or make
+//     fewer pieces.
 //
 // # The pattern space
 //
@@ -74,6 +76,7 @@ type Board struct {
 	Thickness units.Length // as it lies on the stack; for the volume
 	Planed    []Planed     // the first whose UpTo is 0 or not below the piece's length counts
 	HeldBack  bool         // nothing is cut from it
+	Unsure    bool         // its wood counts twice: sure boards are taken before it
 	Deny      []string     // ids of pieces it may not be cut for: too wet for their use, say
 	LoseStart units.Length // bad wood to lose at the first end
 	LoseEnd   units.Length // bad wood to lose at the other end
@@ -128,7 +131,7 @@ type Plan struct {
 type Score struct {
 	Missing int   // wanted pieces that are not made
 	Order   int   // the same, each counted by its place in the list
-	Wood    int64 // hundredths of a board foot used up
+	Wood    int64 // hundredths of a board foot used up, those of unsure boards twice
 }
 
 // Gap is the distance of a plan from the proven bound. A level is proven when it is 0 and those before it are 0.

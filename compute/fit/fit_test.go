@@ -37,7 +37,7 @@ func checkPlan(t rapid.TB, plan Plan, task func() ([]Board, []Piece, Rules)) {
 			t.Errorf("board %q: the whole is %+v", s.Board.ID, s.Whole)
 		}
 		checkPart(t, s.Board, s.Whole)
-		wood += s.Wood
+		wood += s.Wood * s.Board.times()
 		area := new(big.Int)
 		var used []Part
 		for p := range s.Whole.Leaves() {
@@ -168,7 +168,7 @@ func task(t *rapid.T) ([]Board, []Piece, Rules) {
 	var boards []Board
 	for i := range rapid.IntRange(0, 5).Draw(t, "boards") {
 		b := Board{ID: fmt.Sprint("b", i), Species: rapid.SampledFrom(woods).Draw(t, "wood"), Length: in(10, 120, "length"), Width: in(3, 14, "width"), Thickness: in(1, 2, "thickness"),
-			Planed: []Planed{{Whole: in(0, 1, "whole"), Ripped: in(1, 1, "ripped")}}, HeldBack: rapid.IntRange(0, 9).Draw(t, "held") == 0}
+			Planed: []Planed{{Whole: in(0, 1, "whole"), Ripped: in(1, 1, "ripped")}}, HeldBack: rapid.IntRange(0, 9).Draw(t, "held") == 0, Unsure: rapid.IntRange(0, 3).Draw(t, "unsure") == 0}
 		if rapid.IntRange(0, 4).Draw(t, "bad") == 0 {
 			b.LoseStart, b.LoseEnd = in(0, 20, "start"), in(0, 20, "end")
 		}
@@ -389,6 +389,38 @@ func TestNames(t *testing.T) {
 	for i, want := range map[int]string{1: "a", 26: "z", 27: "aa", 52: "az", 53: "ba"} {
 		if got := letters(i); got != want {
 			t.Errorf("%d: got %q, want %q", i, got, want)
+		}
+	}
+}
+
+// TestUnsureBoards: of boards alike the sure one is cut, and a larger sure one too, as long as it takes no more than twice the wood.
+// No piece is given up for it.
+func TestUnsureBoards(t *testing.T) {
+	in := units.Inch
+	board := func(id string, width units.Length, unsure bool) Board {
+		return Board{ID: id, Species: "cherry", Length: 48 * in, Width: width, Thickness: in, Planed: []Planed{{Whole: in, Ripped: in}}, Unsure: unsure}
+	}
+	for _, c := range []struct {
+		name   string
+		boards []Board
+		pieces int
+		cut    string
+		wood   int64 // hundredths of a board foot: length x width / 1.44
+	}{
+		{"alike", []Board{board("a", 6*in, true), board("b", 6*in, false)}, 1, "b", 200},
+		{"a wider sure board", []Board{board("a", 6*in, true), board("b", 9*in, false)}, 1, "b", 300},
+		{"more than twice as wide", []Board{board("a", 6*in, true), board("b", 13*in, false)}, 1, "a", 400},
+		{"two pieces", []Board{board("a", 6*in, true), board("b", 9*in, false)}, 2, "ab", 700},
+	} {
+		plan := cut(t, c.boards, []Piece{{ID: "p", Species: "cherry", Thickness: in / 2, Width: 6 * in, Length: 48 * in, Count: c.pieces}}, Rules{LeftLength: 24 * in, LeftWidth: 8 * in})
+		got := ""
+		for _, s := range plan.Boards {
+			if s.Cut {
+				got += s.Board.ID
+			}
+		}
+		if got != c.cut || plan.Used.Wood != c.wood || plan.Made[0] != c.pieces || !plan.Proven {
+			t.Errorf("%s: got %d of board %s with %d of wood (proven %t), want %d of %s with %d", c.name, plan.Made[0], got, plan.Used.Wood, plan.Proven, c.pieces, c.cut, c.wood)
 		}
 	}
 }

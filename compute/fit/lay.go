@@ -72,7 +72,7 @@ func (p *Plan) lay(boards []Board, pieces []Piece, lengths []stock, chosen []*pa
 		for ; at < len(lengths) && lengths[at].board == i; at++ {
 			if c := chosen[at]; c != nil {
 				sheet.Cut = true
-				sheet.Wood += c.cost
+				sheet.Wood += c.cost / b.times()
 			}
 		}
 		if sheet.Cut {

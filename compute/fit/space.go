@@ -34,6 +34,7 @@ type class struct {
 	thick                      units.Length
 	crook, of                  units.Length // the crook of the board and its length; both 0 when it is straight
 	edge                       units.Length // lost to straightening when ripped first
+	times                      int64        // what its wood counts: 1, or 2 of an unsure board
 	set                        int
 	stock                      []int   // positions in space.of
 	along, across              int     // the last mark of each ruler that fits, ripped first
@@ -129,11 +130,11 @@ func (s *space) classify(boards []Board, pieces []Piece, lengths []stock) {
 			sets[key] = len(s.sets)
 			s.sets = append(s.sets, s.newSet(can))
 		}
-		n := class{width: b.Width, usable: c.usable(), lead: c.lead, total: c.to - c.from, thick: b.Thickness, set: sets[key], edge: b.edge(c.to - c.from)}
+		n := class{width: b.Width, usable: c.usable(), lead: c.lead, total: c.to - c.from, thick: b.Thickness, set: sets[key], edge: b.edge(c.to - c.from), times: b.times()}
 		if b.Crook > 0 {
 			n.crook, n.of = b.Crook, b.Length
 		}
-		key = fmt.Sprint(n.width, n.usable, n.lead, n.total, n.thick, n.set, n.crook, n.of)
+		key = fmt.Sprint(n.width, n.usable, n.lead, n.total, n.thick, n.set, n.crook, n.of, n.times)
 		if _, ok := classes[key]; !ok {
 			classes[key] = len(s.classes)
 			s.classes = append(s.classes, n)
@@ -144,7 +145,7 @@ func (s *space) classify(boards []Board, pieces []Piece, lengths []stock) {
 	// The order of the classes rests on sizes alone, so that the ids do not steer the plan.
 	slices.SortStableFunc(s.classes, func(x, y class) int {
 		return cmp.Or(cmp.Compare(x.width, y.width), cmp.Compare(x.usable, y.usable), cmp.Compare(x.lead, y.lead), cmp.Compare(x.total, y.total),
-			cmp.Compare(x.thick, y.thick), cmp.Compare(x.crook, y.crook), cmp.Compare(x.of, y.of), slices.Compare(s.sets[x.set].axes[0].order, s.sets[y.set].axes[0].order))
+			cmp.Compare(x.thick, y.thick), cmp.Compare(x.crook, y.crook), cmp.Compare(x.of, y.of), cmp.Compare(x.times, y.times), slices.Compare(s.sets[x.set].axes[0].order, s.sets[y.set].axes[0].order))
 	})
 	for i := range s.classes {
 		c := &s.classes[i]
@@ -224,11 +225,19 @@ func (s *space) cost(c *class, rip bool, x units.Length) int64 {
 	case x == 0:
 		return 0
 	case rip && c.width-c.edge-x > 0 && c.width-c.edge-x >= s.rules.LeftWidth && c.total >= s.rules.LeftLength:
-		return wood(c.thick, c.edge+x, c.total)
+		return c.times * wood(c.thick, c.edge+x, c.total)
 	case !rip && c.total-c.lead-x > 0 && c.total-c.lead-x >= s.rules.LeftLength && c.width >= s.rules.LeftWidth:
-		return wood(c.thick, c.width, c.lead+x)
+		return c.times * wood(c.thick, c.width, c.lead+x)
 	}
-	return wood(c.thick, c.width, c.total)
+	return c.times * wood(c.thick, c.width, c.total)
+}
+
+// times is how often the wood of the board counts.
+func (b Board) times() int64 {
+	if b.Unsure {
+		return 2
+	}
+	return 1
 }
 
 // wood is a volume in hundredths of a board foot, 1.44 cubic inches, rounded up. Whole hundredths are not rounded up by an

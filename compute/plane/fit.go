@@ -36,10 +36,11 @@ const (
 
 // Reason says why a board makes no piece: what lacks, by how much, and for which piece.
 type Reason struct {
-	Lack  Lack
-	What  Measure      // NotMeasured only
-	By    units.Length // TooShort, TooNarrow, TooThin: how much more it would take
-	Piece int          // index of the piece that lacks least
+	Lack   Lack
+	What   Measure      // NotMeasured only
+	By     units.Length // TooShort, TooNarrow, TooThin: how much more it would take
+	Strips int          // TooThin only: the fewest strips it is ripped into when it lacks least; 1: not ripped
+	Piece  int          // index of the piece that lacks least
 }
 
 // Made is a piece that a board makes.
@@ -135,7 +136,7 @@ func (b Board) makes(c Cut, p Piece) (Plan, Size, Reason, error) {
 	if p.Length > clear && b.Length > 0 {
 		return Plan{}, Size{}, Reason{Lack: TooShort, By: p.Length - clear}, nil
 	}
-	var thin units.Length
+	lack := Reason{Lack: TooThin}
 	for n := 1; n <= mostStrips; n++ {
 		plan := Plan{Strips: n, Length: p.Length}
 		size, err := b.To(c, plan)
@@ -151,13 +152,13 @@ func (b Board) makes(c Cut, p Piece) (Plan, Size, Reason, error) {
 		if size.Thickness >= p.Thickness {
 			return plan, size, Reason{}, nil
 		}
-		if thin == 0 || p.Thickness-size.Thickness < thin {
-			thin = p.Thickness - size.Thickness
+		if thin := p.Thickness - size.Thickness; lack.Strips == 0 || thin < lack.By {
+			lack.By, lack.Strips = thin, n
 		}
 		// Without a width to keep, or without cup and twist to lose, ripping helps nothing.
 		if p.Width == 0 || b.Cup+b.Twist == 0 {
 			break
 		}
 	}
-	return Plan{}, Size{}, Reason{Lack: TooThin, By: thin}, nil
+	return Plan{}, Size{}, lack, nil
 }

@@ -147,19 +147,19 @@ func TestFits(t *testing.T) {
 		{"largest first", func(*Board) {}, []Piece{trim, wide, thick}, []int{1, 0}, 1, Reason{}},
 		// Left whole: 1 - 0.25 - 0.125 = 5/8; in two strips 1 - 0.0625 - 0.125 = 0.8125.
 		{"ripped first", func(b *Board) { b.Cup = in(0.25) }, []Piece{trim, wide}, []int{0}, 2, Reason{}},
-		{"too thin", func(*Board) {}, []Piece{thick}, nil, 0, Reason{Lack: TooThin, By: in(0.125)}},
+		{"too thin", func(*Board) {}, []Piece{thick}, nil, 0, Reason{Lack: TooThin, By: in(0.125), Strips: 1}},
 		{"too short", func(*Board) {}, []Piece{long}, nil, 0, Reason{Lack: TooShort, By: 2 * units.Foot}},
 		{"too short where it is clear", func(b *Board) { b.Clear = 7 * units.Foot }, []Piece{trim}, nil, 0, Reason{Lack: TooShort, By: units.Foot}},
 		{"just clear", func(b *Board) { b.Clear = 8 * units.Foot }, []Piece{trim}, []int{0}, 1, Reason{}},
 		{"too narrow", func(*Board) {}, []Piece{broad}, nil, 0, Reason{Lack: TooNarrow, By: in(1.25)}},
 		// Shortages: 1/8 of 1 in = 12.5 %, 2 of 12 ft = 16.7 %, 1.25 of 9 in = 13.9 %.
-		{"the nearest piece", func(*Board) {}, []Piece{long, broad, thick}, nil, 0, Reason{Lack: TooThin, By: in(0.125), Piece: 2}},
+		{"the nearest piece", func(*Board) {}, []Piece{long, broad, thick}, nil, 0, Reason{Lack: TooThin, By: in(0.125), Strips: 1, Piece: 2}},
 		{"no thickness", func(b *Board) { b.Thickness = nil }, []Piece{trim}, nil, 0, Reason{Lack: NotMeasured, What: Thickness}},
 		{"no width", func(b *Board) { b.Width = 0 }, []Piece{trim}, nil, 0, Reason{Lack: NotMeasured, What: Width}},
 		{"no length", func(b *Board) { b.Length = 0 }, []Piece{trim}, nil, 0, Reason{Lack: NotMeasured, What: Length}},
 		{"no length needed", func(b *Board) { b.Length = 0 }, []Piece{{Thickness: in(0.75)}}, []int{0}, 1, Reason{}},
 		{"just enough", func(b *Board) { b.Thickness = []units.Length{in(0.875)} }, []Piece{trim}, []int{0}, 1, Reason{}},
-		{"a hair under", func(b *Board) { b.Thickness = []units.Length{in(0.875) - 1} }, []Piece{trim}, nil, 0, Reason{Lack: TooThin, By: 1}},
+		{"a hair under", func(b *Board) { b.Thickness = []units.Length{in(0.875) - 1} }, []Piece{trim}, nil, 0, Reason{Lack: TooThin, By: 1, Strips: 1}},
 		{"nothing asked", func(*Board) {}, nil, nil, 0, Reason{}},
 	} {
 		board := b

@@ -123,6 +123,14 @@ func (s System) Size(l Length) string {
 	return l.Nearest(Fraction(1, finestDenominator)).String()
 }
 
+// Finest is the step Size writes to.
+func (s System) Finest() Length {
+	if s == Metric {
+		return Millimetre / 10
+	}
+	return Fraction(1, finestDenominator)
+}
+
 // SizeTo writes a thickness or width rounded to the nearest step: a range or a prediction is not known to a 64th.
 func (s System) SizeTo(l, step Length) string {
 	if s == Metric {

@@ -110,6 +110,23 @@ func (s System) Solid(cm3 int64) string {
 	return strconv.FormatFloat(float64(cm3)/cubicFoot, 'f', 2, 64) + " cubic feet"
 }
 
+// Solids writes volumes that make up a whole, so that they come to it as printed: each is the difference of two rounded sums.
+func (s System) Solids(cm3 ...int64) []string {
+	step := 1e3 // cubic metres are written to the thousandth, cubic feet to the hundredth
+	if s != Metric {
+		step = 30.48 * 30.48 * 30.48 / 100
+	}
+	var out []string
+	sum, before := int64(0), 0.0
+	for _, v := range cm3 {
+		sum += v
+		upTo := math.Round(float64(sum) / step)
+		out = append(out, s.Solid(int64(math.Round((upTo-before)*step))))
+		before = upTo
+	}
+	return out
+}
+
 // Mass writes a mass for a person: 4,600 g stays grams, a pack is given in whole pounds or kilograms.
 func (s System) Mass(m Mass) string {
 	if s == Metric {

@@ -57,12 +57,48 @@ func (j *join) adviseSaw() {
 			"thickness", system.Size(s.Thickness), "width", system.Size(s.Width), "oldthickness", system.Size(old.Thickness), "oldwidth", system.Size(old.Width),
 			"stepst", steps(s.Thickness-old.Thickness, step), "stepsw", steps(s.Width-old.Width, step), "step", system.Size(step),
 			"same", word(s.Thickness == old.Thickness && s.Width == old.Width), "spread", word(spread > 0), "spreadn", j.book.Spread.N}
+		with = append(with, j.sawnBeside(s)...)
 		if len(s.Own) == 0 {
 			j.advice(false, n, leastHouse, "yearbook-saw-few", with...)
 			continue
 		}
 		j.advice(true, n, leastHouse, "yearbook-saw", with...)
 	}
+}
+
+// sawnBeside tells how thick the season's rows of the saw have the wood of a piece, when all of them are thicker than the piece needs
+// or all are thinner.
+func (j *join) sawnBeside(s compute.SizeResult) []any {
+	low, high := units.Length(0), units.Length(0)
+	for w := range j.weeks {
+		for _, c := range j.weeks[w].Cuts {
+			if c.Cut.Species.Name != s.Wanted.Species.Name || c.Cut.Thickness == 0 {
+				continue
+			}
+			if low == 0 || c.Cut.Thickness < low {
+				low = c.Cut.Thickness
+			}
+			high = max(high, c.Cut.Thickness)
+		}
+	}
+	sawn, by := j.show(low), units.Length(0)
+	if high > low {
+		sawn += " to " + j.show(high)
+	}
+	switch {
+	case low == 0:
+	case low > s.Thickness:
+		by = low - s.Thickness
+	case high < s.Thickness:
+		by = high - s.Thickness
+	}
+	switch {
+	case by > 0:
+		return []any{"sawn", sawn, "thicker", j.show(by), "thinner", ""}
+	case by < 0:
+		return []any{"sawn", sawn, "thicker", "", "thinner", j.show(-by)}
+	}
+	return []any{"sawn", "", "thicker", "", "thinner", ""}
 }
 
 // boardsBehind gives the number of boards behind the weakest figure a size rests on; of a wood without a figure the boards there

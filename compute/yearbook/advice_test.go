@@ -2,6 +2,7 @@ package yearbook
 
 import (
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 	"time"
@@ -65,6 +66,40 @@ func TestSawAdvice(t *testing.T) {
 				t.Errorf("got %+v; want the width %s, the thickness (radial, no boards) as before", a, tt.steps)
 			}
 		})
+	}
+}
+
+// TestSawnBeside: the advice says when every row of the saw has the wood thicker than the piece needs, or thinner.
+func TestSawnBeside(t *testing.T) {
+	advised := units.Length(0)
+	for _, tt := range []struct {
+		name             string
+		rows             []units.Length // by how much they are thicker than advised
+		thicker, thinner string
+	}{
+		{"no rows", nil, "", ""},
+		{"as advised", []units.Length{0}, "", ""},
+		{"thicker", []units.Length{units.Inch / 8, units.Inch / 4}, `1/8"`, ""},
+		{"thinner", []units.Length{-units.Inch / 16, -units.Inch / 8}, "", `1/16"`},
+		{"both", []units.Length{-units.Inch / 16, units.Inch / 8}, "", ""},
+	} {
+		early := shrunk(t, "early", 2, 1, []float64{.077, .078, .079, .078, .077, .079, .078, .078})
+		ash := early.Boards[0].Board.Species
+		ash.Name = "white ash"
+		for _, by := range tt.rows {
+			early.Cuts = append(early.Cuts, compute.WeekCut{Cut: &compute.Cut{Species: ash, Thickness: advised + by, Pieces: 1}})
+		}
+		a := adviceOf(t, Join([]compute.Week{early, wants(t)}), "yearbook-saw").Says.With
+		if advised == 0 {
+			n, err := strconv.ParseFloat(strings.TrimSuffix(a["thickness"], `"`), 64)
+			if err != nil {
+				t.Fatalf("the advised thickness %q is no whole number of inches", a["thickness"])
+			}
+			advised = units.Length(n * float64(units.Inch))
+		}
+		if a["thicker"] != tt.thicker || a["thinner"] != tt.thinner {
+			t.Errorf("%s: got %q thicker, %q thinner, want %q, %q", tt.name, a["thicker"], a["thinner"], tt.thicker, tt.thinner)
+		}
 	}
 }
 

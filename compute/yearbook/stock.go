@@ -35,6 +35,7 @@ type Group struct {
 	From, To      [3]units.Length // thickness, width, length: least and largest; 0 where no size is written
 	Unsized       bool            // a size of some of them is missing
 	ByPiece       int             // so many of the load's boards with a number went without it being written; on its last group
+	Left          int             // boards of the load that are left, with a number or without, where ByPiece is given; else 0
 	Loose         int             // boards without a number; then Boards is empty
 }
 
@@ -162,7 +163,13 @@ func (j *join) list(piles []*pile) {
 			slices.SortFunc(j.book.Stock[i].Boards, compute.CompareIDs)
 		}
 		if n := len(j.book.Stock); n > first {
-			j.book.Stock[n-1].ByPiece = p.lotSold + p.lotUse
+			if g := &j.book.Stock[n-1]; p.lotSold+p.lotUse > 0 {
+				g.ByPiece = p.lotSold + p.lotUse
+				g.Left = p.loose - p.looseSold - p.looseUsed - g.ByPiece
+				for _, other := range j.book.Stock[first:] {
+					g.Left += len(other.Boards)
+				}
+			}
 		}
 		if n := p.loose - p.looseSold - p.looseUsed; n > 0 {
 			g := start

@@ -98,6 +98,16 @@ func balanced(t interface {
 	if all != b.All.Boards {
 		t.Errorf("all boards %+v, the lines have %+v", b.All.Boards, all)
 	}
+	// The stock list says of a load whose boards went by the piece what the account says is left.
+	left := map[string]int{}
+	for _, l := range b.Lines {
+		left[l.Load] += l.Boards.Left
+	}
+	for _, g := range b.Stock {
+		if g.ByPiece > 0 && g.Left != left[g.Load] || g.ByPiece == 0 && g.Left != 0 {
+			t.Errorf("the stock list has %d of load %q left, %d gone by the piece, the account %d", g.Left, g.Load, g.ByPiece, left[g.Load])
+		}
+	}
 	// Each number stands once in its load, and every board that went by number stands in the sale it went in.
 	seen, gone := map[string]bool{}, 0
 	exact := map[compute.FootageRule]*big.Rat{}

@@ -96,6 +96,26 @@ func TestGroupStaysWithItsRow(t *testing.T) {
 	}
 }
 
+func TestLastRowDoesNotGoOverAlone(t *testing.T) {
+	for room := 8.0; room < 60; room += 0.5 {
+		d := New(Options{Record: true})
+		d.NewPage()
+		d.SetY(d.Body().Bottom() - room)
+		tab := Table{Columns: []Column{{Head: "head"}}}
+		for i := range 9 {
+			tab.Rows = append(tab.Rows, Cells(fmt.Sprint("row ", i)))
+		}
+		d.Table(tab)
+		page := map[string]int{}
+		for _, x := range d.Drawn() {
+			page[x.Text] = x.Page
+		}
+		if page["row 7"] != page["row 8"] {
+			t.Errorf("room %g: the last row stands on page %d, the one above it on page %d", room, page["row 8"], page["row 7"])
+		}
+	}
+}
+
 func TestRowHigherThanAPage(t *testing.T) {
 	d := New(Options{Record: true})
 	d.Table(Table{Columns: []Column{{Head: "a", Width: 30}, {Head: "b"}}, Rows: []Row{Cells(strings.Repeat("word ", 900), "x")}})

@@ -95,7 +95,7 @@ func (d *Doc) Table(t Table) {
 	}
 	for i, r := range t.Rows {
 		keep := 0.0
-		if r.Group && i+1 < len(t.Rows) {
+		if i+1 < len(t.Rows) && (r.Group || i > 1 && i+2 == len(t.Rows)) { // no last row goes over alone
 			keep = d.rowHeight(&l, t.Rows[i+1])
 		}
 		need := d.rowHeight(&l, r) + keep
