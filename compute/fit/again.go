@@ -7,7 +7,7 @@ import (
 
 // improve looks for better plans at a level: it rounds the linear program step by step to whole boards, then again and again
 // takes some boards of the best plan out, those that lose most among them, and finds the best plan for these alone.
-func (s *space) improve(l level, best *solution, pool [][]*pattern, f proof, first bool) {
+func (s *space) improve(l level, best *solution, pool [][]*pattern, f proof, first bool, stop int64) {
 	for _, soft := range []float64{4, 64} {
 		if !first || soft > 4 && (l > missing || f.bound() >= best.score.at(l)) {
 			break
@@ -16,7 +16,7 @@ func (s *space) improve(l level, best *solution, pool [][]*pattern, f proof, fir
 			*best = sol
 		}
 	}
-	stop := s.work + (s.workMost-s.work)*2/3
+	stop = s.work + (stop-s.work)*2/3
 	const least, most = 4, 40
 	boards, failed := 8, 0
 	for failed < 150 && s.work < stop && f.bound() < best.score.at(l) {

@@ -6,10 +6,12 @@ import (
 	"slices"
 )
 
-// finish ends the proof at a level: it lists every pattern that a better plan can hold and searches those. It returns the bound
-// it could prove. f is untouched: its prices, its gains and its bound belong together.
+// mostColumns is how many listed patterns are worked with.
+const mostColumns = 20_000
+
+// finish ends the proof of the number of pieces: it lists every pattern that a better plan can hold and searches those. It returns
+// the bound it could prove. f is untouched: its prices, its gains and its bound belong together.
 func (s *space) finish(l level, best *solution, f proof) int64 {
-	const mostColumns = 20_000
 	slack := (best.score.at(l)-1)*unit - f.least
 	lists, ok := s.lists(f, slack, mostColumns, s.work+(s.workMost-s.work)/4)
 	if !ok {

@@ -36,13 +36,25 @@
 // length. Prices of the pieces come from a linear program over the patterns found so far; a dynamic program finds the best
 // pattern of each clear length for those prices; when no pattern is better than its length, the linear program is solved. The
 // bound is computed from the prices alone in whole numbers (Lagrange), so it holds whatever rounding the linear program did.
-// Every pattern that a better plan can hold is then listed, and a branch and bound over those ends the proof; it leaves a branch
-// when the linear program shows, to a hundred-thousandth of the least step, that nothing better is in it. Where that takes too much
-// work the plan is not proven and the gap to the bound is told. Work is counted in steps, not in time: the same input gives the
-// same plan in every run.
+//
+// Then the bound is raised and plans are guessed until they meet, or the work is spent:
+//
+//   - Raising (deepen.go). All patterns are listed that a plan within a small slack of the bound can hold; that is a few for each
+//     clear length, and one for most. Whether such a plan is there is decided exactly, by listing what each half of the clear lengths
+//     can come to within the slack and looking for two halves that make up the wanted pieces (core.go, halves.go). Partial
+//     plans that can't end within the slack are dropped by bounds row by row (reach.go) and by Lagrange bounds whose prices come
+//     from linear programs of what is still to come (slopes.go). No plan: the bound is raised by the slack. A plan: it is the best.
+//   - Guessing (guess.go). Most clear lengths stay as the linear program cuts them, and the best plan is looked for among the others.
+//   - Looking near the plan there is (again.go): some boards are taken out and planned anew, by branch and bound (finish.go).
+//
+// The number of pieces is mostly settled by looking near; its patterns are too many to list. What is listed, and how many partial plans
+// are held, has limits; where they are met, or the work is spent, the plan is not proven and the gap to the bound is told. All bounds
+// but the branch and bound's are in whole numbers; it leaves a branch when the linear program shows, to a hundred-thousandth of the
+// least step, that nothing better is in it. Work is counted in steps, not in time: the same input gives the same plan in every run.
 //
 // Source: Gilmore and Gomory, A linear programming approach to the cutting stock problem, Operations Research 9 (1961) and 11
-// (1963), and Multistage cutting stock problems of two and more dimensions, 13 (1965); memory. Checked against a general
+// (1963), and Multistage cutting stock problems of two and more dimensions, 13 (1965); memory. The core of what the bound leaves
+// open: Balas and Zemel, An algorithm for large zero-one knapsack problems, 28 (1980); memory. Checked against a general
 // integer solver: testdata/solved.csv.
 package fit
 
@@ -109,8 +121,8 @@ type Rules struct {
 	Key   func(string) string
 }
 
-// DefaultWork is about a second of one processor, and less than two of a busy one.
-const DefaultWork = 1_200_000_000
+// DefaultWork is a second or a little more of one processor, and less than two of a busy one.
+const DefaultWork = 1_400_000_000
 
 // Plan is what Cut hands back.
 type Plan struct {

@@ -27,7 +27,8 @@ type solution struct {
 type proof struct {
 	least   int64 // L: no plan comes to less, in parts of a unit
 	pi      []int64
-	gains   []int64 // of each class: the most one clear length can win at these prices
+	gains   []int64  // of each class: the most one clear length can win at these prices
+	caps    [2]int64 // prices of the caps
 	perWood int64
 	known   bool
 }
@@ -52,7 +53,7 @@ func (s *space) solve() solution {
 		if best.score.at(l) == 0 || l == order && best.score.Missing == 0 {
 			continue
 		}
-		s.workMost = s.work + (all-s.work)/[...]int64{2, 3, 1}[l] // the first level may take half of what there is, the last all
+		s.workMost = s.work + (all-s.work)*[...]int64{3, 2, 4}[l]/4 // the first level may take three quarters of what there is, the last all
 		for i, p := range s.pool(best) {
 			pool[i] = append(pool[i], p...)
 		}
@@ -165,10 +166,23 @@ func (s *space) level(l level, best *solution, pool [][]*pattern) int64 {
 	}
 	least := f.bound()
 	for round := 0; least < best.score.at(l) && s.work < s.workMost && round < mostRounds; round++ {
-		s.improve(l, best, pool, f, round == 0)
-		if least < best.score.at(l) {
-			least = max(least, s.finish(l, best, f))
+		if l == missing && round == 0 { // most often a careful plan makes as many pieces as the bound allows
+			s.improve(l, best, pool, f, true, s.upTo(2))
+			if least < best.score.at(l) {
+				least = max(least, s.finish(l, best, f))
+			}
+			continue
 		}
+		old, before := least, best.score
+		least = s.close(l, best, f, least, t, round)
+		if least >= best.score.at(l) || best.score != before {
+			continue
+		}
+		part := int64(min(2+round, 3))
+		if stuck, far := least == old, l == wooden && best.score.at(l)-least > least/200; stuck || far {
+			part = 1 // neither more is proven nor was a plan guessed, or the plan is a poor one: look near it with all that is left
+		}
+		s.improve(l, best, pool, f, round == 0, s.upTo(part))
 	}
 	return min(least, best.score.at(l))
 }
@@ -187,7 +201,7 @@ func (s *space) generate(t *master, l level, best *solution, pool [][]*pattern) 
 		if !f.known || g.proof.least > f.least {
 			f = g.proof
 		}
-		if f.bound() >= best.score.at(l) || float64(f.least) >= (math.Ceil(t.objective()-1e-6)-1)*unit+1 {
+		if f.bound() >= best.score.at(l) || float64(f.least) >= enough(l, t.objective()) {
 			break
 		}
 		added := false
@@ -204,6 +218,15 @@ func (s *space) generate(t *master, l level, best *solution, pool [][]*pattern) 
 		}
 	}
 	return f
+}
+
+// enough says which bound is good enough to go on with, the linear program standing at v. For the number of pieces rounding up does the
+// rest; at the other levels every part of a unit that the bound lies higher leaves fewer patterns to look at.
+func enough(l level, v float64) float64 {
+	if l == missing {
+		return (math.Ceil(v-1e-6)-1)*unit + 1
+	}
+	return (v - 0.1) * unit
 }
 
 type bounded struct {
@@ -241,6 +264,7 @@ func (s *space) atPrices(t *master, l level, sol solution) proof {
 	if l <= order {
 		l2 = 0
 	}
+	f.caps = [2]int64{l1, l2}
 	f.least = -l1*int64(sol.score.Missing) - l2*int64(sol.score.Order)
 	for i := range f.pi {
 		f.pi[i] = whole(t.y[i])

@@ -1,0 +1,82 @@
+package fit
+
+import (
+	"testing"
+
+	"pgregory.net/rapid"
+)
+
+// TestCoreAgainstAllChoices compares the search of a core with trying every choice.
+func TestCoreAgainstAllChoices(t *testing.T) {
+	found, none, cut := 0, 0, 0
+	rapid.Check(t, func(t *rapid.T) {
+		rows := rapid.IntRange(1, 4).Draw(t, "rows")
+		parts := rapid.IntRange(1, 7).Draw(t, "parts")
+		c := &core{s: &space{}, slack: int64(rapid.IntRange(0, 40).Draw(t, "slack")), fixed: make([]*pattern, parts)}
+		for range rows {
+			c.need = append(c.need, rapid.IntRange(-3, 3).Draw(t, "need"))
+			c.over = append(c.over, rapid.SampledFrom([]int64{0, 1, 3, 9, 30, 100}).Draw(t, "over"))
+		}
+		for k := range parts {
+			p := part{stock: k}
+			last := int64(0)
+			for range rapid.IntRange(1, 3).Draw(t, "options") {
+				last += int64(rapid.IntRange(0, 9).Draw(t, "cost"))
+				o := option{cost: last, pat: &pattern{cost: last}}
+				for r := range rows {
+					if by := rapid.IntRange(-2, 2).Draw(t, "adds"); by != 0 {
+						o.adds = append(o.adds, rowAdd{r, by})
+					}
+				}
+				p.options = append(p.options, o)
+			}
+			c.parts = append(c.parts, p)
+		}
+		best := never
+		sums := make([]int, rows)
+		var try func(k int, cost int64)
+		try = func(k int, cost int64) {
+			if k == parts {
+				for r, s := range sums {
+					if s < c.need[r] {
+						return
+					}
+					cost += int64(s-c.need[r]) * c.over[r]
+				}
+				best = min(best, int(cost))
+				return
+			}
+			try(k+1, cost)
+			for _, o := range c.parts[k].options {
+				for _, a := range o.adds {
+					sums[a.row] += a.by
+				}
+				try(k+1, cost+o.cost)
+				for _, a := range o.adds {
+					sums[a.row] -= a.by
+				}
+			}
+		}
+		try(0, 0)
+		there := int64(best) <= c.slack
+		c.parts = c.parts[:parts:parts]
+		if got := c.search(mostStates, 1<<40); !got.all || got.ok != there || there && got.cost != int64(best) {
+			t.Errorf("got %+v, want %d within %d (%t)", got, best, c.slack, there)
+		}
+		few := c.search(2, 1<<40)
+		if few.all && few.ok != there || few.ok && few.cost < int64(best) {
+			t.Errorf("with few states: got %+v, want %d within %d (%t)", few, best, c.slack, there)
+		}
+		switch {
+		case !few.all:
+			cut++
+		case there:
+			found++
+		default:
+			none++
+		}
+	})
+	if found == 0 || none == 0 || cut == 0 {
+		t.Errorf("%d were found, %d were not there, %d were cut short: too few to tell", found, none, cut)
+	}
+}

@@ -1,0 +1,79 @@
+package fit
+
+// mostStates keeps the memory of a search to some ten megabytes.
+const mostStates = 300_000
+
+// close brings the best plan of a level and its bound together: it raises the bound and guesses plans, with more work from round
+// to round. It returns the proven bound.
+func (s *space) close(l level, best *solution, f proof, least int64, t *master, round int) int64 {
+	chosen, split := t.settled()
+	round = min(round, 3)
+	least = s.deepen(l, best, f, least, s.upTo([...]int64{12, 2, 2, 1}[round]))
+	for left := 7; left > 0 && least < best.score.at(l); left-- {
+		s.guess(l, best, f, least, chosen, split, left, s.upTo([...]int64{24, 16, 16, 16}[round]))
+	}
+	return least
+}
+
+// upTo is where the work stands when one part of so many of what is left is done.
+func (s *space) upTo(part int64) int64 { return s.work + (s.workMost-s.work)/part }
+
+// deepen looks for the best plan at a level from the bound up: it asks for a plan within a small slack of the bound, then within
+// larger ones, until there is one, which is then the best, or until the work runs out. It returns the proven bound.
+func (s *space) deepen(l level, best *solution, f proof, least, stop int64) int64 {
+	steps := ladder{step: 1}
+	for least < best.score.at(l) && s.work < stop {
+		start := s.work
+		to := min(least+steps.step, best.score.at(l)) - 1
+		may := stop
+		if steps.step > 1 {
+			may = start + (stop-start)/8
+		}
+		got := s.within(l, *best, f, to, may)
+		if got.ok {
+			if sol := s.weigh(got.chosen); sol.score.less(best.score) {
+				*best = sol
+			}
+		}
+		switch {
+		case got.all && got.ok:
+			return best.score.at(l)
+		case got.all:
+			least = to + 1
+			steps.climb(s.work-start, stop-s.work)
+		case steps.step > 1:
+			steps.step = max(1, steps.step/4)
+		default:
+			return least
+		}
+	}
+	return min(least, best.score.at(l))
+}
+
+// ladder says in which steps the slack grows. The work grows by about the same factor from step to step.
+type ladder struct{ step, before int64 }
+
+func (d *ladder) climb(work, left int64) {
+	more := max(20, 16*work/max(1, d.before)) // sixteenths
+	switch next := work * more / 16; {
+	case next*more/16 < left/8:
+		d.step *= 2
+	case next > left/4:
+		d.step = max(1, d.step/2)
+	}
+	d.before = work
+}
+
+// within looks for the best plan that comes to no more than a number at a level.
+func (s *space) within(l level, best solution, f proof, to, stop int64) found {
+	slack := to*unit - f.least
+	lists, ok := s.lists(f, slack, mostColumns, min(stop, s.work+(stop-s.work)/4))
+	if !ok {
+		return found{}
+	}
+	c, ok := s.newCore(l, best, f, lists, slack)
+	if !ok {
+		return found{all: true}
+	}
+	return c.search(mostStates, stop)
+}

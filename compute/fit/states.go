@@ -1,0 +1,89 @@
+package fit
+
+// state is what the parts of a side come to so far: the sums of the rows, packed, and the cost.
+type state struct {
+	high, low uint64
+	cost      int64
+	trail     int32 // the last step of the way here; -1: first options throughout
+}
+
+// step is a choice that is not the first of its part.
+type step struct {
+	before       int32
+	part, option int32
+}
+
+// field says where a row's sum stands in a state.
+type field struct {
+	row   int
+	high  bool
+	at    int
+	mask  uint64
+	least int  // the sum that is packed as 0
+	loose bool // the row may end above its need
+}
+
+func (f *field) of(x *state) int {
+	if f.high {
+		return int(x.high >> f.at & f.mask)
+	}
+	return int(x.low >> f.at & f.mask)
+}
+
+func (x *state) before(y *state) bool { return x.high < y.high || x.high == y.high && x.low < y.low }
+
+// pack gives what an option adds to the two words of a state.
+func (h *halves) pack(adds []rowAdd) (high, low uint64) {
+	for n := range h.fields {
+		f := &h.fields[n]
+		for _, a := range adds {
+			switch {
+			case a.row != f.row:
+			case f.high:
+				high += uint64(a.by) << f.at
+			default:
+				low += uint64(a.by) << f.at
+			}
+		}
+	}
+	return high, low
+}
+
+// merged joins lists of states two by two. A list alone is handed back as it is.
+func (h *halves) merged(all [][]state) []state {
+	if len(all) == 1 {
+		return all[0]
+	}
+	if len(all) == 2 {
+		return h.merge(all[0], all[1])
+	}
+	m := len(all) / 2
+	return h.merge(h.merged(all[:m]), h.merged(all[m:]))
+}
+
+// merge joins two lists, keeping the cheaper of two states with the same sums.
+func (h *halves) merge(a, b []state) []state {
+	h.s.work += int64(6 * (len(a) + len(b)))
+	out := make([]state, 0, len(a)+len(b))
+	i, j := 0, 0
+	for i < len(a) && j < len(b) {
+		x, y := &a[i], &b[j]
+		switch {
+		case x.before(y):
+			out = append(out, *x)
+			i++
+		case y.before(x):
+			out = append(out, *y)
+			j++
+		default:
+			if y.cost < x.cost {
+				x = y
+			}
+			out = append(out, *x)
+			i++
+			j++
+		}
+	}
+	out = append(out, a[i:]...)
+	return append(out, b[j:]...)
+}
