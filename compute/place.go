@@ -164,7 +164,7 @@ type boardReading struct {
 
 // placeReadings finds the board of every reading. A load without a boards sheet gets its boards from the readings.
 func (x *index) placeReadings() []boardReading {
-	var placed []boardReading
+	placed := make([]boardReading, 0, len(x.job.Readings))
 	for i := range x.job.Readings {
 		r := &x.job.Readings[i]
 		at, ok := x.boardOfReading(r)

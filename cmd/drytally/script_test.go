@@ -8,8 +8,11 @@ import (
 	"github.com/rogpeppe/go-internal/testscript"
 )
 
+// programs are what the test's own program is under other names.
+var programs = map[string]func(){"drytally": main}
+
 func TestMain(m *testing.M) {
-	testscript.Main(m, map[string]func(){"drytally": main})
+	testscript.Main(m, programs)
 }
 
 // TestScripts runs the program as a person would, one behavior a file.

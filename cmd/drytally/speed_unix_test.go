@@ -21,20 +21,56 @@ type cost struct {
 	peak int64         // most memory it held at once, bytes
 }
 
-// costOf runs a program and gives its cost. Exit code 1 means rows set aside, which is a run too.
+// costOf runs a program and gives its cost. Exit code 1 means rows set aside, which is a run too. On Linux a program is begun with
+// the peak of the one that starts it, so it is started by a small one.
 func costOf(t testing.TB, program string, args ...string) cost {
 	t.Helper()
-	c := exec.Command(program, args...)
+	self, err := os.Executable()
+	if err != nil {
+		t.Fatal(err)
+	}
+	told := filepath.Join(t.TempDir(), "cost")
+	c := exec.Command(self, append([]string{told, program}, args...)...)
+	c.Args[0] = starter
 	out, err := c.CombinedOutput()
 	if err != nil && c.ProcessState.ExitCode() != exitSetAside {
 		t.Fatalf("%s %q: %v\n%s", program, args, err, out)
 	}
-	u := c.ProcessState.SysUsage().(*syscall.Rusage)
-	unit := int64(1024) // Linux counts in kilobytes
-	if runtime.GOOS == "darwin" {
-		unit = 1
+	words, err := os.ReadFile(told)
+	if err != nil {
+		t.Fatal(err)
 	}
-	return cost{c.ProcessState.UserTime() + c.ProcessState.SystemTime(), int64(u.Maxrss) * unit}
+	var of cost
+	if _, err := fmt.Sscan(string(words), &of.cpu, &of.peak); err != nil {
+		t.Fatalf("%q: %v", words, err)
+	}
+	return of
+}
+
+// starter is the name under which the test's program runs another and writes its cost into a file.
+const starter = "cost-of"
+
+func init() {
+	programs[starter] = func() {
+		told := os.Args[1]
+		c := exec.Command(os.Args[2], os.Args[3:]...)
+		c.Stdout, c.Stderr = os.Stdout, os.Stderr
+		if err := c.Run(); c.ProcessState == nil {
+			fmt.Fprintln(os.Stderr, err)
+			os.Exit(exitFile)
+		}
+		u := c.ProcessState.SysUsage().(*syscall.Rusage)
+		unit := int64(1024) // Linux counts in kilobytes
+		if runtime.GOOS == "darwin" {
+			unit = 1
+		}
+		words := fmt.Sprintln(int64(c.ProcessState.UserTime()+c.ProcessState.SystemTime()), int64(u.Maxrss)*unit)
+		if err := os.WriteFile(told, []byte(words), 0o644); err != nil {
+			fmt.Fprintln(os.Stderr, err)
+			os.Exit(exitFile)
+		}
+		os.Exit(c.ProcessState.ExitCode())
+	}
 }
 
 // least gives the least CPU time and the largest peak of several runs: other programs on the machine only ever add to the time.
@@ -144,13 +180,33 @@ func BenchmarkFolderOfWeeks(b *testing.B) {
 	}
 }
 
+// mostOfSeason is how many MB ten years of a mill in one workbook may take: 50,000 boards, each read ten times.
+const mostOfSeason = 250
+
+// TestMemoryOfSeason holds the most memory the program takes for such a workbook against what it may take.
+func TestMemoryOfSeason(t *testing.T) {
+	if testing.Short() || raceDetector {
+		t.Skip("takes ten seconds of CPU time, and the race detector's memory says nothing")
+	}
+	path := filepath.Join(t.TempDir(), "season.xlsx")
+	if err := os.WriteFile(path, largeBook(t, 50000, 10), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	c := costOf(t, built(t), "check", path)
+	t.Logf("%d MB, %v", c.peak>>20, c.cpu)
+	if c.peak > mostOfSeason<<20 {
+		t.Errorf("held %d MB, want at most %d", c.peak>>20, mostOfSeason)
+	}
+}
+
 // BenchmarkSeason checks and writes workbooks of many boards and readings.
 func BenchmarkSeason(b *testing.B) {
 	program := built(b)
 	for _, s := range []struct {
 		boards, readings int // readings of each board
 		check            bool
-	}{{5000, 1, false}, {5000, 10, false}, {50000, 10, true}} {
+		mostMB           int64 // 0: none set
+	}{{5000, 1, false, 0}, {5000, 10, false, 0}, {50000, 10, true, mostOfSeason}} {
 		name := fmt.Sprintf("boards=%d,readings=%d,papers=%t", s.boards, s.boards*s.readings, !s.check)
 		b.Run(name, func(b *testing.B) {
 			to := b.TempDir()
@@ -167,6 +223,9 @@ func BenchmarkSeason(b *testing.B) {
 				c = costOf(b, program, args...)
 			}
 			c.report(b, 1)
+			if s.mostMB > 0 && c.peak > s.mostMB<<20 {
+				b.Errorf("held %d MB, want at most %d", c.peak>>20, s.mostMB)
+			}
 		})
 	}
 }

@@ -116,7 +116,7 @@ func BindAndWrite(name string, books []*sheet.Workbook) (*compute.Job, map[strin
 	return b.job, b.settingsWritten()
 }
 
-// mostKept is how many cells are kept for the findings of the checks, which are made later: about 25 MB of them. Of larger
+// mostKept is how many cells are kept for the findings of the checks, which are made later: about 10 MB of them. Of larger
 // files the checks tell what they understood instead.
 const mostKept = 200_000
 
