@@ -186,7 +186,7 @@ const mostOfSeason = 250
 // TestMemoryOfSeason holds the most memory the program takes for such a workbook against what it may take.
 func TestMemoryOfSeason(t *testing.T) {
 	if testing.Short() || raceDetector {
-		t.Skip("takes ten seconds of CPU time, and the race detector's memory says nothing")
+		t.Skip("not checked with -short or the race detector, whose memory says nothing: the memory of ten years in one workbook")
 	}
 	path := filepath.Join(t.TempDir(), "season.xlsx")
 	if err := os.WriteFile(path, largeBook(t, 50000, 10), 0o644); err != nil {
