@@ -3,6 +3,7 @@ package report
 import (
 	"math"
 	"slices"
+	"sort"
 	"strconv"
 	"strings"
 
@@ -185,17 +186,31 @@ const (
 	cautionSmall = 6.0 * page.Point
 )
 
-// balanced parts groups between two lines so that the higher column is as low as can be.
+// balanced parts groups between two lines so that the higher column is as low as can be. From place to place the left column only grows
+// and the right one only shrinks, so the best place is where the left one comes to be the higher, or just before.
 func balanced(d *page.Doc, groups []noteGroup, w float64) (left, right []noteGroup, best float64) {
-	best = math.Inf(1)
+	type place struct{ group, lines int }
+	var places []place
 	for g := range groups {
 		for k := range groups[g].lines {
-			l, r := partedAt(groups, g, k+1)
-			if h := max(groupsHeight(d, l, w), groupsHeight(d, r, w)); h < best-1e-6 {
-				best, left, right = h, l, r
-			}
+			places = append(places, place{g, k + 1})
 		}
 	}
+	heights := func(i int) (l, r float64) {
+		left, right = partedAt(groups, places[i].group, places[i].lines)
+		return groupsHeight(d, left, w), groupsHeight(d, right, w)
+	}
+	higher := func(i int) float64 { l, r := heights(i); return max(l, r) }
+	i := sort.Search(len(places), func(i int) bool { l, r := heights(i); return l >= r })
+	if i == len(places) {
+		return nil, nil, math.Inf(1)
+	}
+	best = higher(i)
+	for i > 0 && higher(i-1) < best+1e-6 { // of places alike the first
+		i--
+		best = higher(i)
+	}
+	left, right = partedAt(groups, places[i].group, places[i].lines)
 	return left, right, best
 }
 
