@@ -42,8 +42,8 @@ func (j *job) drawLoad(d *page.Doc, l *compute.LoadResult) {
 	j.drawHeldBack(d, l)
 	j.drawLoadFacts(d, l)
 	j.drawLoadReadings(d, l)
-	drawFilling(d, func() { j.drawLoadStack(d, l) }, func() { j.drawWitnesses(d, l) }, func() { j.drawLayers(d, l) }, func() { j.drawRise(d, l) },
-		func() { j.drawLoadDays(d, l) }, func() { j.drawStores(d, l) }, func() { j.drawCoreRecord(d, l) }, func() { j.drawNotMeasured(d, l) })
+	drawFilling(d, func() { j.drawWitnesses(d, l) }, func() { j.drawLoadDays(d, l) }, func() { j.drawStores(d, l) }, func() { j.drawLoadStack(d, l) },
+		func() { j.drawLayers(d, l) }, func() { j.drawRise(d, l) }, func() { j.drawCoreRecord(d, l) }, func() { j.drawNotMeasured(d, l) })
 	j.drawBoardList(d, l)
 	j.drawWarnings(d, l.Warnings)
 	// What is signed comes before the appendix.

@@ -43,7 +43,7 @@ type markGroup struct {
 const (
 	flagRow     = 3.6  // a row of board numbers above the dots
 	mostFlags   = 6    // rows of them
-	dotsHeight  = 16.0 // the most the dots are stacked
+	dotsHeight  = 12.8 // the most the dots are stacked
 	laneHeight  = 4.6  // a lane below the dots: a mean, a mark
 	widestFlag  = 24.0
 	limitHeight = 4.0 // the limits' numbers at the top
@@ -171,8 +171,12 @@ func (p *readingPicture) draw(d *page.Doc) {
 		lanes += laneHeight
 	}
 	y := d.Y()
-	top := y + limitHeight + float64(flagRows)*flagRow
+	top := y + limitHeight + float64(flagRows)*flagRow // of the dots, below the flags
 	ground := top + stack + 1.5
+	if flagged := besideStacks(dots, flags, size, step); flagged > 0 {
+		ground = y + limitHeight + max(stack, float64(flagRows)*flagRow+flagged) + 1.5
+		top = ground - 1.5 - flagged
+	}
 	axis.Box.Y, axis.Box.H = y+limitHeight, ground+lanes+0.8-y-limitHeight
 
 	p.drawBand(d, axis)
@@ -224,6 +228,21 @@ func (p *readingPicture) drawBand(d *page.Doc, a page.Axis) {
 	st.Align = page.Left
 	start := max(right-4, (left+right)/2+0.6)
 	d.Fit(page.Rect{X: start, Y: a.Box.Y - limitHeight, W: min(40, d.Body().Right()-start), H: limitHeight}, "limit "+p.band.High.String()+" %", st, 0)
+}
+
+// besideStacks gives the height of the dots with flags when all of them stand to the right of all others, so that their flags need
+// not go above the stacks; else 0.
+func besideStacks(dots []readDot, flags []flag, size, step float64) float64 {
+	first, height := math.Inf(1), 0.0
+	for _, f := range flags {
+		first, height = min(first, f.dot.x), max(height, float64(f.dot.level)*step+size)
+	}
+	for _, t := range dots {
+		if !slices.ContainsFunc(flags, func(f flag) bool { return f.dot.id == t.id }) && t.x > first-2*size {
+			return 0
+		}
+	}
+	return height
 }
 
 // stackDots gives every dot its place: at its own x, as low as no dot beside it is in the way. The size is the largest with

@@ -162,7 +162,7 @@ func placeWords(m compute.BoardMC) string {
 
 // drawPlace draws one place. The kinds differ in line and hatch, so that they are told apart in black and white.
 func drawPlace(d *page.Doc, r page.Rect, k placeKind, text string) {
-	st := page.Style{Size: min(page.SizeTable, r.H*0.72), Align: page.Center}
+	st := page.Style{Size: min(page.SizeTable, r.H*0.9), Align: page.Center}
 	room := text != "" && r.H >= 2.6 && r.W >= 4.5
 	switch k {
 	case noBoard:
@@ -187,8 +187,8 @@ func drawPlace(d *page.Doc, r page.Rect, k placeKind, text string) {
 		return
 	}
 	if k == overLimit || k == underRange {
-		w := min(r.W-1, d.TextWidth(text, st)+1)
-		d.FillRect(page.Rect{X: r.X + (r.W-w)/2, Y: r.Y + 0.45, W: w, H: r.H - 0.9}, page.White)
+		w := min(r.W-1, d.TextWidth(text, st)+2.4)
+		d.FillRect(page.Rect{X: r.X + (r.W-w)/2, Y: r.Y + 0.3, W: w, H: r.H - 0.6}, page.White)
 	}
 	d.Fit(page.Rect{X: r.X + 0.4, Y: r.Y, W: r.W - 0.8, H: r.H}, text, st, 0)
 }
