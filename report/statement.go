@@ -64,7 +64,7 @@ func (j *job) loadsOf(s *compute.SaleResult) []*compute.LoadResult {
 	var out []*compute.LoadResult
 	for _, id := range s.Loads {
 		for i := range j.Loads {
-			if strings.EqualFold(strings.TrimSpace(j.Loads[i].Load.ID), strings.TrimSpace(id)) {
+			if compute.SameID(j.Loads[i].Load.ID, id) {
 				out = append(out, &j.Loads[i])
 				break
 			}

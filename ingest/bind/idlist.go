@@ -162,7 +162,7 @@ func (b *binder) settleRuns() {
 			switch one, any := known(part), slices.ContainsFunc(run, known); {
 			case one && any:
 				b.job.Findings.Add("T013", s.Origin.At("boards"), part, "write the numbers one by one", "%q is a board's number, and also a run of boards that are known", part)
-				compute.SetRowAside(b.job.Accounts, s.Origin.At(""), "boards of no known load")
+				compute.SetRowAside(b.job.Accounts, s.Origin.At(""), "board numbers that can be read two ways")
 				ids, s.Pieces = nil, 0
 			case one:
 				ids = append(ids, part)
@@ -221,12 +221,12 @@ func (b *binder) wholeLoads() {
 		s.Boards = nil
 		if load != "" {
 			for _, board := range b.job.Boards {
-				if strings.EqualFold(board.Load, load) || board.Load == "" && len(b.job.Loads) == 1 {
+				if compute.SameID(board.Load, load) || board.Load == "" && len(b.job.Loads) == 1 {
 					s.Boards = append(s.Boards, board.ID)
 				}
 			}
 			for _, l := range b.job.Loads {
-				if strings.EqualFold(l.ID, load) && len(s.Boards) == 0 {
+				if compute.SameID(l.ID, load) && len(s.Boards) == 0 {
 					s.Pieces = max(s.Pieces, l.Boards)
 				}
 			}

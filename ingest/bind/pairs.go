@@ -218,7 +218,7 @@ func (b *binder) readPairs(r region) {
 			continue
 		}
 		if slices.ContainsFunc(b.job.Loads, func(l compute.Load) bool {
-			return strings.EqualFold(l.ID, v.text("load")) && l.Origin.Row != v.origin.Row
+			return compute.SameID(l.ID, v.text("load")) && l.Origin.Row != v.origin.Row
 		}) {
 			b.say("T044", b.at(v.origin.Row, v.origin.Cols()["load"]), v.text("load"), "nothing to do if both say the same", "the lines naming load %q were passed over, because a loads table holds that load", v.text("load"))
 			fates(compute.NotData, "load of another table")

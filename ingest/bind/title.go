@@ -67,7 +67,7 @@ func (b *binder) loadIn(text string) string {
 	var named []string
 	add := func(id string) {
 		for _, n := range named {
-			if strings.EqualFold(n, id) {
+			if compute.SameID(n, id) {
 				return
 			}
 		}
@@ -75,7 +75,7 @@ func (b *binder) loadIn(text string) string {
 	}
 	for _, m := range loadWord.FindAllStringSubmatch(text, -1) {
 		id := strings.TrimRight(m[1], ".-/")
-		known := slices.ContainsFunc(b.job.Loads, func(l compute.Load) bool { return strings.EqualFold(l.ID, id) })
+		known := slices.ContainsFunc(b.job.Loads, func(l compute.Load) bool { return compute.SameID(l.ID, id) })
 		if known || strings.ContainsAny(id, "0123456789") && !dateLike.MatchString(id) {
 			add(b.knownLoad(id))
 		}
@@ -99,7 +99,7 @@ func (b *binder) loadIn(text string) string {
 // knownLoad gives the loads sheet's writing of a load's name, or the name itself.
 func (b *binder) knownLoad(id string) string {
 	for _, l := range b.job.Loads {
-		if strings.EqualFold(l.ID, id) {
+		if compute.SameID(l.ID, id) {
 			return l.ID
 		}
 	}
