@@ -198,7 +198,7 @@ func several(c call, out, errOut io.Writer) int {
 	sets, problem := ingest.Gather(c.paths)
 	worst := exitWritten
 	for _, err := range each(problem) {
-		fmt.Fprintf(errOut, "drytally: %v\n", err)
+		tell(errOut, err)
 		worst = exitFile
 	}
 	for _, s := range sets {
@@ -210,7 +210,7 @@ func several(c call, out, errOut io.Writer) int {
 	if !c.check {
 		sets, problem = ingest.Apart(sets, c.to)
 		for _, err := range each(problem) {
-			fmt.Fprintf(errOut, "drytally: %v\n", err)
+			tell(errOut, err)
 			worst = max(worst, exitCall)
 		}
 	}

@@ -16,7 +16,7 @@ import (
 // runBlank makes the workbook to fill in.
 func runBlank(c call, out, errOut io.Writer) int {
 	fail := func(code int, format string, args ...any) int {
-		fmt.Fprintf(errOut, "drytally: "+format+"\n", args...)
+		tell(errOut, fmt.Errorf(format, args...))
 		return code
 	}
 	path := c.paths[0]

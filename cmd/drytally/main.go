@@ -127,7 +127,7 @@ func parse(args []string, out, errOut io.Writer) (c call, code int, done bool) {
 		*command = true
 		args = args[1:]
 	} else if wrong := misspelt(args[0]); wrong != "" {
-		fmt.Fprintln(errOut, "drytally: "+wrong)
+		tell(errOut, errors.New(wrong))
 		return c, exitCall, true
 	}
 	flags := flag.NewFlagSet("drytally", flag.ContinueOnError)
@@ -146,7 +146,7 @@ func parse(args []string, out, errOut io.Writer) (c call, code int, done bool) {
 			return c, exitWritten, true
 		}
 		if err != nil {
-			fmt.Fprintf(errOut, "drytally: %s\n", nearOption(err.Error()))
+			tell(errOut, errors.New(nearOption(err.Error())))
 			return c, exitCall, true
 		}
 		args = flags.Args()
@@ -160,7 +160,7 @@ func parse(args []string, out, errOut io.Writer) (c call, code int, done bool) {
 		return c, exitWritten, true
 	}
 	if wrong := c.wrong(); wrong != "" {
-		fmt.Fprintln(errOut, "drytally: "+wrong)
+		tell(errOut, errors.New(wrong))
 		return c, exitCall, true
 	}
 	return c, 0, false

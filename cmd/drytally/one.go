@@ -45,7 +45,7 @@ func one(c call, set ingest.Set, out, errOut io.Writer) outcome {
 			err = fmt.Errorf("%s: it keeps being changed while it is read; run again when it is saved", printable(set.Owner()))
 		}
 		if err != nil {
-			fmt.Fprintf(errOut, "drytally: %v\n", err)
+			tell(errOut, err)
 			return o
 		}
 		return o
@@ -99,7 +99,7 @@ func once(c call, set ingest.Set, out io.Writer) (o outcome, err error) {
 	files, err := report.Papers(result, about())
 	if err != nil {
 		failed.lasting = true
-		return failed, fmt.Errorf("%s: %w", set.Name, err)
+		return failed, fmt.Errorf("%s: %w", printable(set.Name), err)
 	}
 	if c.to != "" {
 		if err := os.MkdirAll(c.to, 0o755); err != nil {
@@ -147,6 +147,21 @@ func printable(name string) string {
 		return strconv.Quote(name)
 	}
 	return name
+}
+
+// tell says on stderr what went wrong. Names of files stand in it, and a name can hold signs that move the cursor or color the
+// screen: they are written out. A line break is kept before an indented line, as the hint is.
+func tell(errOut io.Writer, err error) {
+	var b strings.Builder
+	text := err.Error()
+	for i, r := range text {
+		if unicode.IsPrint(r) || r == '\n' && strings.HasPrefix(text[i+1:], "    ") {
+			b.WriteRune(r)
+			continue
+		}
+		b.WriteString(strings.Trim(strconv.QuoteRune(r), "'"))
+	}
+	fmt.Fprintf(errOut, "drytally: %s\n", b.String())
 }
 
 // madeFrom stands for everything papers are made from: the files, by their sum, and the program.

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"io"
 	"os"
@@ -25,7 +26,7 @@ func season(c call, out, errOut io.Writer) int {
 	}
 	files, err := report.SeasonPapers(book, about())
 	if err != nil {
-		fmt.Fprintf(errOut, "drytally: %v\n", err)
+		tell(errOut, err)
 		return exitFile
 	}
 	if c.to != "" {
@@ -38,16 +39,16 @@ func season(c call, out, errOut io.Writer) int {
 	var papers write.Set
 	for _, f := range files {
 		if err := papers.Add(f.Name, f.Data); err != nil {
-			fmt.Fprintf(errOut, "drytally: %v\n", err)
+			tell(errOut, err)
 			return exitFile
 		}
 	}
 	if err := papers.Commit(folder, "the season", c.force); err != nil {
-		fmt.Fprintf(errOut, "drytally: %v\n", err)
+		tell(errOut, err)
 		return exitFile
 	}
 	if err := report.SeasonSummary(out, book, folder, files); err != nil {
-		fmt.Fprintf(errOut, "drytally: %v\n", err)
+		tell(errOut, err)
 		return exitFile
 	}
 	return code
@@ -58,7 +59,7 @@ func joined(paths []string, out, errOut io.Writer) (book *yearbook.Yearbook, cod
 	sets, problem := ingest.GatherSeason(paths)
 	read := 0
 	for _, err := range each(problem) {
-		fmt.Fprintf(errOut, "drytally: %v\n", err)
+		tell(errOut, err)
 		code = exitFile
 	}
 	weeks := slices.DeleteFunc(readWeeks(sets), func(w compute.Week) bool {
@@ -70,7 +71,7 @@ func joined(paths []string, out, errOut io.Writer) (book *yearbook.Yearbook, cod
 	for _, w := range weeks {
 		switch {
 		case w.Unread != "":
-			fmt.Fprintf(errOut, "drytally: %s\n", w.Unread)
+			tell(errOut, errors.New(w.Unread))
 			code = exitFile
 			continue
 		case w.SetAside > 0:

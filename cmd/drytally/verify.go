@@ -20,7 +20,7 @@ import (
 func verifyPapers(paths []string, out, errOut io.Writer) int {
 	papers, sources, err := parted(paths)
 	if err != nil {
-		fmt.Fprintf(errOut, "drytally: %v\n", err)
+		tell(errOut, err)
 		return exitFile
 	}
 	if len(papers) == 0 || len(sources) == 0 {
@@ -57,7 +57,7 @@ func verifyPapers(paths []string, out, errOut io.Writer) int {
 		}
 	}
 	if err := report.WriteVerified(out, all); err != nil {
-		fmt.Fprintf(errOut, "drytally: %v\n", err)
+		tell(errOut, err)
 		return exitFile
 	}
 	return code
@@ -135,7 +135,7 @@ func papersIn(folder string) ([]string, error) {
 // checker reads the source, of a season all its workbooks, and gives what compares a paper with it.
 func checker(sources []string, season bool, errOut io.Writer) (check func(name string, paper []byte) report.Verified, code int) {
 	fail := func(code int, err error) (func(string, []byte) report.Verified, int) {
-		fmt.Fprintf(errOut, "drytally: %v\n", err)
+		tell(errOut, err)
 		return nil, code
 	}
 	if slices.ContainsFunc(sources, isList) {
@@ -148,7 +148,7 @@ func checker(sources []string, season bool, errOut io.Writer) (check func(name s
 		}
 		listed, err := report.ReadListed(data)
 		if err != nil {
-			return fail(exitFile, fmt.Errorf("%s: %w", sources[0], err))
+			return fail(exitFile, fmt.Errorf("%s: %w", printable(sources[0]), err))
 		}
 		return listed.Verify, exitWritten
 	}
@@ -181,7 +181,7 @@ func checker(sources []string, season bool, errOut io.Writer) (check func(name s
 	}
 	files, err := report.Papers(compute.Assess(job), about())
 	if err != nil {
-		return fail(exitFile, fmt.Errorf("%s: %w", sets[0].Name, err))
+		return fail(exitFile, fmt.Errorf("%s: %w", printable(sets[0].Name), err))
 	}
 	return against(files, job.Files)
 }

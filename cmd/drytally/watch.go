@@ -94,7 +94,7 @@ func (w *watcher) run(ctx context.Context) int {
 	}
 	var empty *ingest.Empty
 	if _, err := ingest.Gather([]string{w.folder}); err != nil && !errors.As(err, &empty) {
-		fmt.Fprintf(w.errOut, "drytally: %v\n", err)
+		tell(w.errOut, err)
 		return exitFile
 	}
 	fmt.Fprintf(w.errOut, "drytally: watching %q; a workbook saved there gets its papers, Ctrl-C stops it\n", w.folder)
