@@ -109,7 +109,7 @@ func (b *binder) readSettings(rs []region) {
 			b.fate(p.row, compute.KindSettings, compute.NotData, emptySetting)
 			continue
 		}
-		if old, ok := b.given[p.setting.Name]; ok && p.setting.Name != "alias" && p.setting.Name != "mill contact" && p.setting.Name != "price" {
+		if old, ok := b.given[p.setting.Name]; ok && !p.setting.several {
 			b.say("T012", at, p.value.Text, "keep one of the two", "the setting %q was given in %s already; this one was not taken", p.setting.Name, old)
 			b.fate(p.row, compute.KindSettings, compute.SetAside, "setting given twice")
 			continue

@@ -26,6 +26,8 @@ type Setting struct {
 	// when says whether the setting is listed when it was not given; nil: always. A default that is not used is not listed.
 	when   func(*compute.Settings) bool
 	status source.Status // of the default; 0: OurChoice
+	// several: it may be given more than once, and what was given comes together.
+	several bool
 }
 
 // SettingRows holds every setting, in the order they are printed.
@@ -34,7 +36,7 @@ var SettingRows = []Setting{
 		put: func(s *compute.Settings, v value) error { s.MillName = v.text; return nil }, show: func(s *compute.Settings) string { return s.MillName }},
 	{Name: "mill address", What: aText, Means: "printed on every paper", Headings: []string{"mill address", "address", "where we are", "place", "street", "town", "location"},
 		put: func(s *compute.Settings, v value) error { s.MillAddress = v.text; return nil }, show: func(s *compute.Settings) string { return s.MillAddress }},
-	{Name: "mill contact", What: aText, Means: "telephone or mail", Headings: []string{"mill contact", "contact", "phone", "telephone", "mail", "email", "e mail", "call", "reach us", "tel"},
+	{Name: "mill contact", What: aText, several: true, Means: "telephone or mail", Headings: []string{"mill contact", "contact", "phone", "telephone", "mail", "email", "e mail", "call", "reach us", "tel"},
 		put: func(s *compute.Settings, v value) error {
 			if s.MillContact != "" {
 				s.MillContact += ", "
@@ -167,7 +169,7 @@ var SettingRows = []Setting{
 		}},
 	{Name: "boards are kept", What: aText, Means: "after the kiln: wrapped, closed shed, open shed, or stickered", Headings: []string{"boards are kept", "kept", "stored", "stored as", "boards are stored", "storage", "store", "after the kiln", "how stored"},
 		put: func(s *compute.Settings, v value) error { s.Stored = v.text; return nil }, show: func(s *compute.Settings) string { return s.Stored }},
-	{Name: "alias", What: aText, Means: "your own name for a wood: WP = eastern white pine", Headings: []string{"alias", "aliases", "short for", "short name", "species alias", "our names", "short names", "abbreviation", "abbreviations", "alias for species"},
+	{Name: "alias", What: aText, several: true, Means: "your own name for a wood: WP = eastern white pine", Headings: []string{"alias", "aliases", "short for", "short name", "species alias", "our names", "short names", "abbreviation", "abbreviations", "alias for species"},
 		put: nil, show: func(s *compute.Settings) string {
 			var all []string
 			for _, k := range slices.Sorted(maps.Keys(s.Aliases)) {
@@ -208,7 +210,7 @@ var SettingRows = []Setting{
 		when: never, put: func(s *compute.Settings, v value) error { return setBurden(&s.TrailerEmpty, v) }, show: func(s *compute.Settings) string { return massOrNone(s, s.TrailerEmpty) }},
 	{Name: "currency", What: aText, Means: "of all prices, as you write it", Headings: []string{"currency", "money", "money in", "prices in", "prices are in"},
 		when: never, put: func(s *compute.Settings, v value) error { s.Currency = v.text; return nil }, show: func(s *compute.Settings) string { return s.Currency }},
-	{Name: "price", What: aText, Means: "of a wood: white ash = 4.50 USD per board foot", Headings: []string{"price", "prices", "price list", "wood prices"},
+	{Name: "price", What: aText, several: true, Means: "of a wood: white ash = 4.50 USD per board foot", Headings: []string{"price", "prices", "price list", "wood prices"},
 		when: never, put: nil, show: func(s *compute.Settings) string {
 			var all []string
 			for _, p := range s.Prices {

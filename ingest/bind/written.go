@@ -226,8 +226,8 @@ func (w *writer) lengthWays(what quantity, all []units.Length) []string {
 
 // setting writes a setting the owner gave; "" when it can't be written so that it reads back.
 func (w *writer) setting(s *Setting, shown string, v value) string {
-	if s.Name == "alias" || s.Name == "mill contact" {
-		return shown // several rows come together in them
+	if s.several {
+		return shown
 	}
 	text, err := w.written(withUnit(s.Name, s.What, w.system), Field{Name: s.Name, What: s.What}, v)
 	if err != nil {
