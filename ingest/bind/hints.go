@@ -66,7 +66,7 @@ var spellings = map[quantity][]string{
 	aBurden:      {"3500 lb", "1600 kg"},
 	aCount:       {"12"},
 	anArea:       {"40 m2", "400 sq ft"},
-	aPrice:       {"4.50 USD per board foot", "900 USD per 1000 board feet"},
+	aPrice:       {"4.50 USD per board foot", "900 USD per 1000 board feet", "900 USD per cubic metre"},
 	aPriceBF:     {"4.50 USD"},
 	aSum:         {"310 USD"},
 	aMonth:       {"1", "Jan"},

@@ -9,6 +9,7 @@ import (
 	"drytally/compute/finding"
 	"drytally/compute/price"
 	"drytally/compute/source"
+	"drytally/compute/units"
 	"drytally/compute/wood"
 	"drytally/ingest/cell"
 	"drytally/ingest/sheet"
@@ -50,7 +51,7 @@ func (b *binder) readPrices(name string, c sheet.Cell, at finding.Place) bool {
 	for _, part := range strings.FieldsFunc(c.Text, func(r rune) bool { return r == ';' || r == '\n' }) {
 		called, text, found := strings.Cut(part, "=")
 		if !found {
-			b.say(finding.CellPrice, at, c.Text, "write it like white ash = 4.50 USD per board foot; several apart by semicolons", "%q names no wood and its price", strings.TrimSpace(part))
+			b.say(finding.CellPrice, at, c.Text, "write it like white ash = "+b.priceExample()+"; several apart by semicolons", "%q names no wood and its price", strings.TrimSpace(part))
 			ok = false
 			continue
 		}
@@ -90,10 +91,21 @@ func priceOfWood(name string) string {
 	return rest
 }
 
+// priceInAll is the last of the examples of a price.
+var priceInAll = regexp.MustCompile(`, ([^,]*) or 310 USD in all`)
+
+// priceExample is how a price is written, in the owner's measure and currency.
+func (b *binder) priceExample() string {
+	if b.job.Settings.System == units.Metric {
+		return b.inFile("900 USD per cubic metre")
+	}
+	return b.inFile("4.50 USD per board foot")
+}
+
 func (b *binder) priceOf(called string, c sheet.Cell, at finding.Place) bool {
-	m, ps := cell.Price(c, b.context("price", cell.UnitNone, cell.UnitNone), price.NotSaid)
+	m, ps := cell.Price(c, b.context("price", cell.UnitNone, b.smallUnit()), price.NotSaid)
 	for i := range ps { // of a wood there is no price in all
-		ps[i].Hint = strings.Replace(ps[i].Hint, ", 900 USD per 1000 board feet or 310 USD in all", " or 900 USD per 1000 board feet", 1)
+		ps[i].Hint = priceInAll.ReplaceAllString(ps[i].Hint, " or $1")
 	}
 	if !b.problems(c, ps) {
 		return false

@@ -34,7 +34,7 @@ func (b *binder) settleStrange() {
 			b.fate(p.row, compute.KindSettings, compute.Used, "")
 			continue
 		case isWood:
-			b.say("T070", at, p.name, "for its price write price of "+p.name+", with a value such as 4.50 USD per board foot", "%q is a wood and not a setting; %q beside it was not used", p.name, p.value.Text)
+			b.say("T070", at, p.name, "for its price write price of "+p.name+", with a value such as "+b.priceExample(), "%q is a wood and not a setting; %q beside it was not used", p.name, p.value.Text)
 		case priced:
 			b.say("T070", at, p.name, "if it is a wood, write price of "+p.name+", and once alias with the value "+p.name+" = white oak", "%q is neither a setting nor a wood that is known; its price was not used", p.name)
 		case beside.Kind == wood.Found || beside.Kind == wood.Taken:

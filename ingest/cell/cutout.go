@@ -6,7 +6,14 @@ import (
 	"drytally/ingest/sheet"
 )
 
-const cutOutHint = `write where it begins and ends, from the butt end, apart by semicolons: 14-20 in; knot 3' to 3'6"; 4-9 in from the top; or what an end loses: butt 6 in; top 8 in; or one total: lose 8 in`
+// cutOutHint says how bad wood is written, in the owner's measure.
+func cutOutHint(x Context) string {
+	places, ends, total := `14-20 in; knot 3' to 3'6"; 4-9 in from the top`, "butt 6 in; top 8 in", "lose 8 in"
+	if x.bare() == Millimetre {
+		places, ends, total = "350-500 mm; knot 900 to 1050 mm; 100-230 mm from the top", "butt 150 mm; top 200 mm", "lose 200 mm"
+	}
+	return "write where it begins and ends, from the butt end, apart by semicolons: " + places + "; or what an end loses: " + ends + "; or one total: " + total
+}
 
 // CutOut is the bad wood of a board: stretches of its length, or a total that is lost at its ends.
 type CutOut struct {
@@ -55,17 +62,17 @@ func CutOutOf(c sheet.Cell, x Context) (CutOut, []Problem) {
 	if skip, ps := unread(c); skip {
 		return CutOut{}, ps
 	}
-	if p := noFigure(c, x, cutOutHint); p != nil {
+	if p := noFigure(c, x, cutOutHint(x)); p != nil {
 		if p.Code == finding.CellNotCalculated || p.Code == finding.CellErrorValue {
 			return CutOut{}, list(p)
 		}
-		return CutOut{}, list(fault(finding.CellCutOut, cutOutHint, "%s", p.Problem))
+		return CutOut{}, list(fault(finding.CellCutOut, cutOutHint(x), "%s", p.Problem))
 	}
 	if c.Kind == sheet.Number {
 		if v, ok := stored(c); ok && v.Sign() == 0 {
 			return CutOut{}, nil
 		}
-		return CutOut{}, list(fault(finding.CellCutOut, cutOutHint, "%s does not say where the bad wood lies", stands(c, x)))
+		return CutOut{}, list(fault(finding.CellCutOut, cutOutHint(x), "%s does not say where the bad wood lies", stands(c, x)))
 	}
 	p := newParser(clean(c.Text), x)
 	switch p.text {
@@ -73,7 +80,7 @@ func CutOutOf(c sheet.Cell, x Context) (CutOut, []Problem) {
 		return CutOut{}, nil
 	}
 	if len(p.toks) == 0 {
-		return CutOut{}, list(fault(finding.CellCutOut, cutOutHint, "%s can't be read as bad wood to cut out", stands(c, x)))
+		return CutOut{}, list(fault(finding.CellCutOut, cutOutHint(x), "%s can't be read as bad wood to cut out", stands(c, x)))
 	}
 	var out CutOut
 	for !p.done() {
@@ -83,13 +90,13 @@ func CutOutOf(c sheet.Cell, x Context) (CutOut, []Problem) {
 		from := p.peek(0).start
 		one, bad := p.cutOut()
 		if bad == nil && one.Total > 0 && (out.Total > 0 || len(out.Stretches) > 0) || bad == nil && out.Total > 0 {
-			bad = fault(finding.CellCutOut, cutOutHint, "%s names a total beside something else, so where it is lost is not known", stands(c, x))
+			bad = fault(finding.CellCutOut, "", "%s names a total beside something else, so where it is lost is not known", stands(c, x))
 		}
 		if bad != nil {
 			if part := p.text[from:]; bad.Problem == "" {
 				bad.Problem = quote(part) + " can't be read as bad wood to cut out"
 			}
-			return CutOut{}, list(fault(finding.CellCutOut, cutOutHint, "%s", bad.Problem))
+			return CutOut{}, list(fault(finding.CellCutOut, cutOutHint(x), "%s", bad.Problem))
 		}
 		out.Total = max(out.Total, one.Total)
 		out.Stretches = append(out.Stretches, one.Stretches...)
@@ -100,9 +107,9 @@ func CutOutOf(c sheet.Cell, x Context) (CutOut, []Problem) {
 	return out, nil
 }
 
-// cutOut takes one item up to the next semicolon or comma.
+// cutOut takes one item up to the next semicolon or comma. How it is written is said by the caller.
 func (p *parser) cutOut() (CutOut, *Problem) {
-	unclear := fault(finding.CellCutOut, cutOutHint, "")
+	unclear := fault(finding.CellCutOut, "", "")
 	var ms []measure
 	var simple []bool // one number and at most a unit
 	end, total, dash, place := noEnd, false, false, false
@@ -155,7 +162,7 @@ func (p *parser) cutOut() (CutOut, *Problem) {
 	case len(ms) != 1 || dash || place: // 6 in from the butt is a place and no stretch
 		return CutOut{}, unclear
 	case end == noEnd && !total:
-		return CutOut{}, fault(finding.CellCutOut, cutOutHint, "%s gives one length and does not say where it lies", quote(p.text))
+		return CutOut{}, fault(finding.CellCutOut, "", "%s gives one length and does not say where it lies", quote(p.text))
 	}
 	l, bad := p.length(ms[0])
 	if bad != nil {
@@ -207,7 +214,7 @@ func (p *parser) stretch(ms []measure, simple []bool) (Stretch, *Problem) {
 	for i := range ms {
 		if o := 1 - i; ms[i].unit == UnitNone && ms[o].unit != UnitNone {
 			if (ms[o].unit == Foot || ms[o].unit == Metre) && (i == 1 || !simple[o]) {
-				return Stretch{}, fault(finding.CellCutOut, cutOutHint, "one of the two lengths in %s has no unit, and both units could be meant", quote(p.text))
+				return Stretch{}, fault(finding.CellCutOut, "", "one of the two lengths in %s has no unit, and both units could be meant", quote(p.text))
 			}
 			ms[i].unit = ms[o].unit
 		}
@@ -224,7 +231,7 @@ func (p *parser) stretch(ms []measure, simple []bool) (Stretch, *Problem) {
 		*into = l
 	}
 	if out.From >= out.To {
-		return Stretch{}, fault(finding.CellCutOut, cutOutHint, "%s does not end behind where it begins", quote(p.text))
+		return Stretch{}, fault(finding.CellCutOut, "", "%s does not end behind where it begins", quote(p.text))
 	}
 	return out, nil
 }

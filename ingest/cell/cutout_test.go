@@ -8,6 +8,7 @@ import (
 
 	"pgregory.net/rapid"
 
+	"drytally/compute/price"
 	"drytally/compute/units"
 	"drytally/ingest/sheet"
 )
@@ -167,4 +168,44 @@ func FuzzCutOut(f *testing.F) {
 			}
 		}
 	})
+}
+
+// TestCutOutHint: what is proposed for bad wood that can't be read is in the owner's measure, and is read.
+func TestCutOutHint(t *testing.T) {
+	t.Parallel()
+	for _, tt := range []struct {
+		x           Context
+		unit, other string
+	}{{inches, " in", " mm"}, {mm, " mm", " in"}} {
+		_, ps := CutOutOf(text("ugly from 3 on"), tt.x)
+		if len(ps) != 1 || strings.Contains(ps[0].Hint, tt.other) || !strings.Contains(ps[0].Hint, tt.unit) {
+			t.Fatalf("got %v, want one problem with a hint in%s", ps, tt.unit)
+		}
+		examples := 0
+		for _, part := range strings.Split(ps[0].Hint, "; ") {
+			if _, after, ok := strings.Cut(part, ": "); ok {
+				part = after
+			}
+			examples++
+			if c, ps := CutOutOf(text(part), tt.x); len(ps) > 0 || len(c.Stretches) == 0 && c.Total == 0 {
+				t.Errorf("%q of the hint gives %+v and %v", part, c, ps)
+			}
+		}
+		if examples != 6 {
+			t.Errorf("%d examples in %q, want 6", examples, ps[0].Hint)
+		}
+	}
+}
+
+// TestPriceHint: a price in a metric book is proposed for a cubic metre.
+func TestPriceHint(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		x    Context
+		want string
+	}{{inches, "write it like 4.50 USD per board foot, "}, {mm, "write it like 900 USD per cubic metre, "}} {
+		if _, ps := Price(text("dear"), c.x, price.NotSaid); len(ps) != 1 || !strings.HasPrefix(ps[0].Hint, c.want) {
+			t.Errorf("got %v, want a hint that begins with %q", ps, c.want)
+		}
+	}
 }

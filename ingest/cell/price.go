@@ -10,9 +10,14 @@ import (
 	"drytally/ingest/sheet"
 )
 
-const priceHint = "write it like 4.50 USD per board foot, 900 USD per 1000 board feet or 310 USD in all"
-
-var priceKind = kind{"a price", finding.CellPrice, priceHint}
+// priceKind says how a price is written, in the owner's measure.
+func priceKind(x Context) kind {
+	k := kind{"a price", finding.CellPrice, "write it like 4.50 USD per board foot, 900 USD per 1000 board feet or 310 USD in all"}
+	if x.Default == Millimetre {
+		k.hint = "write it like 900 USD per cubic metre, 4.50 USD per board foot or 310 USD in all"
+	}
+	return k
+}
 
 // MoneyOf is a price with its currency as written, which is empty when none stands there.
 type MoneyOf struct {
@@ -42,7 +47,7 @@ func Price(c sheet.Cell, x Context, per price.Unit) (MoneyOf, []Problem) {
 	if skip, ps := unread(c); skip {
 		return MoneyOf{}, ps
 	}
-	if p := noFigure(c, x, priceHint); p != nil {
+	if p := noFigure(c, x, priceKind(x).hint); p != nil {
 		return MoneyOf{}, list(p)
 	}
 	if c.Kind == sheet.Number {
@@ -63,20 +68,20 @@ func Price(c sheet.Cell, x Context, per price.Unit) (MoneyOf, []Problem) {
 		unit := text[at[1]:]
 		known, ok := priceUnits[strings.ToLower(strings.NewReplacer(" ", "", ".", "", ",", "", "-", "").Replace(unit))]
 		if !ok {
-			return MoneyOf{}, list(priceKind.unlike(c, x))
+			return MoneyOf{}, list(priceKind(x).unlike(c, x))
 		}
 		text, per = text[:at[0]], known
 	}
 	m := priceFigure.FindStringSubmatch(text)
 	if m == nil || m[1] != "" && m[3] != "" || m[1]+m[3] != "" && (!currency.MatchString(m[1]+m[3]) || noCurrency.MatchString(m[1]+m[3])) {
-		return MoneyOf{}, list(priceKind.unlike(c, x))
+		return MoneyOf{}, list(priceKind(x).unlike(c, x))
 	}
 	v, ok, twoWays := decimal(m[2], x.DecimalComma)
 	switch {
 	case twoWays:
 		return MoneyOf{}, list(commaProblem(m[2], text))
 	case !ok:
-		return MoneyOf{}, list(priceKind.unlike(c, x))
+		return MoneyOf{}, list(priceKind(x).unlike(c, x))
 	}
 	out, bad := moneyOf(v, per, c, x)
 	if bad != nil {
@@ -89,16 +94,16 @@ func Price(c sheet.Cell, x Context, per price.Unit) (MoneyOf, []Problem) {
 func moneyOf(v *big.Rat, per price.Unit, c sheet.Cell, x Context) (MoneyOf, *Problem) {
 	switch {
 	case v.Sign() <= 0:
-		return MoneyOf{}, fault(finding.CellNotPositive, priceHint+", or leave the cell empty", "%s is zero or less, and %s can't be", stands(c, x), x.what("a price"))
+		return MoneyOf{}, fault(finding.CellNotPositive, priceKind(x).hint+", or leave the cell empty", "%s is zero or less, and %s can't be", stands(c, x), x.what("a price"))
 	case per == price.NotSaid:
-		return MoneyOf{}, fault(finding.CellPrice, priceHint, "%s does not say what it is for: a board foot, 1000 board feet, a cubic metre, or all", stands(c, x))
+		return MoneyOf{}, fault(finding.CellPrice, priceKind(x).hint, "%s does not say what it is for: a board foot, 1000 board feet, a cubic metre, or all", stands(c, x))
 	}
 	h := new(big.Rat).Mul(v, rat(100))
 	switch {
 	case !h.IsInt():
 		return MoneyOf{}, fault(finding.CellPrice, "write no more than two decimals; a finer price can be written for 1000 board feet", "%s has more than two decimals", stands(c, x))
 	case h.Cmp(rat(price.Most)) > 0:
-		return MoneyOf{}, priceKind.outside(c, x, "0.01 to 10,000,000,000")
+		return MoneyOf{}, priceKind(x).outside(c, x, "0.01 to 10,000,000,000")
 	}
 	return MoneyOf{Price: price.Price{Hundredths: h.Num().Int64(), Per: per}}, nil
 }
