@@ -126,23 +126,41 @@ func checkDates(x *index) {
 	}
 }
 
-// checkLoadless: boards that name no load, beside the only load there is.
+// checkLoadless: boards, weighings and lines of the air log that name no load, beside the only load there is. Air between the days
+// of a load is its air by those days, whoever else there is.
 func checkLoadless(x *index) {
 	if len(x.job.Loads) != 1 || x.job.Loads[0].ID == allRead {
 		return
 	}
-	first, n := -1, 0
+	load := &x.job.Loads[0]
+	say := func(rows []Origin, one, many, beside string) {
+		if len(rows) > 0 {
+			x.say("J032", rows[0].At("load"), "", "nothing to do if that is so; else write the load beside the "+beside,
+				"%s taken as of load %q, the only one", counted(len(rows), one+" names no load and was", many+" from here on name no load and were"), load.ID)
+		}
+	}
+	var boards, weights, log []Origin
 	for i := range x.job.Boards {
 		if x.job.Boards[i].Load == "" {
-			if n++; first < 0 {
-				first = i
+			boards = append(boards, x.job.Boards[i].Origin)
+		}
+	}
+	for i := range x.job.Weights {
+		if x.job.Weights[i].Load == "" {
+			weights = append(weights, x.job.Weights[i].Origin)
+		}
+	}
+	if load.DateIn.IsZero() && load.DateOut.IsZero() {
+		lines, _ := x.airOf(load)
+		for _, a := range lines {
+			if a.Load == "" {
+				log = append(log, a.Origin)
 			}
 		}
 	}
-	if n > 0 {
-		x.say("J032", x.job.Boards[first].Origin.At("load"), "", "nothing to do if that is so; else write the load beside the boards",
-			"%s taken as of load %q, the only one", counted(n, "board names no load and was", "boards from here on name no load and were"), x.job.Loads[0].ID)
-	}
+	say(boards, "board", "boards", "boards")
+	say(weights, "row of weights", "rows of weights", "rows")
+	say(log, "line of the air log", "lines of the air log", "lines")
 }
 
 // checkRowsOfUnknownLoads: cuts, weights and air that name a load of no loads sheet. They are used for what needs no load.

@@ -32,7 +32,7 @@ var jobKinds = []Kind{
 	{"J028", Error, "A reading is a number beyond the meter's own marks; it is not used.", "Check the number, or the marks in the settings."},
 	{"J029", Error, "A reading names its course but neither spot nor board; it is set aside.", "Write the spot, or the board's number."},
 	{"J031", Error, "A load's stack has more courses or spots than any stack; its size is not used.", "Correct the number."},
-	{"J032", Note, "Boards name no load and were taken as of the only load there is.", "Nothing, if that is so."},
+	{"J032", Note, "Boards, weights or lines of the air log name no load and were taken as of the only load there is.", "Nothing, if that is so."},
 	{"J041", Warning, "A date goes back against the order of the rows.", "Check the date, above all its year."},
 	{"J042", Warning, "A weight is far from the others of its sample, or its section would be wetter than any wood.", "Look for a lost decimal point or digit."},
 	{"J043", Warning, "One sample has two quite different weights on one day.", "Check whether two boards go by one number."},
