@@ -11,6 +11,7 @@ import (
 	"drytally/compute/profile"
 	"drytally/compute/units"
 	"drytally/ingest/cell"
+	"drytally/ingest/sheet"
 )
 
 // bareRun is a length, height or width of a wanted piece whose cell names no unit.
@@ -89,19 +90,20 @@ func (b *binder) sayLongPieces() {
 
 // understoodAs gives the unit a bare figure was read in, and how it is written in a smaller one.
 func understoodAs(r bareRun) (cell.Unit, string) {
-	switch figure, err := strconv.ParseFloat(strings.Replace(r.figure, ",", ".", 1), 64); {
-	case err != nil:
-	case closeTo(figure, r.length.Millimetres()):
+	in := func(u cell.Unit) bool {
+		l, ps := cell.Length(sheet.Cell{Kind: sheet.Text, Text: r.figure}, cell.Context{Default: u, DecimalComma: strings.Contains(r.figure, ",")})
+		return len(ps) == 0 && l == r.length
+	}
+	switch {
+	case in(cell.Millimetre):
 		return cell.Millimetre, "look at the figure; a number without a unit is in millimetres here"
-	case closeTo(figure, r.length.Millimetres()/10), closeTo(figure, r.length.Millimetres()/1000):
+	case in(cell.Centimetre), in(cell.Metre):
 		return cell.Metre, fmt.Sprintf("if millimetres are meant write %s mm; else nothing to do", r.figure)
-	case closeTo(figure, r.length.Inches()):
+	case in(cell.Inch):
 		return cell.Inch, ""
 	}
 	return cell.Foot, fmt.Sprintf(`if inches are meant write %s" or %s in; else nothing to do`, r.figure, r.figure)
 }
-
-func closeTo(a, b float64) bool { return math.Abs(a-b) < 1e-6*math.Max(1, math.Abs(b)) }
 
 // runIn writes a length in the unit it was read in.
 func runIn(l units.Length, u cell.Unit) string {
