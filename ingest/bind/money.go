@@ -37,11 +37,7 @@ var saysPer = regexp.MustCompile(`(?i)/|\bper\b`)
 // name holds the wood.
 func (b *binder) readPrices(name string, c sheet.Cell, at finding.Place) bool {
 	c.Row, c.Col = at.Row, at.Col
-	if rest := priceOfWood(name); rest != "" {
-		called, per := rest, ""
-		if i := saysPer.FindStringIndex(rest); i != nil {
-			called, per = strings.TrimSpace(rest[:i[0]]), rest[i[0]:]
-		}
+	if called, per := priceOfWood(name); called != "" {
 		if per != "" && !saysPer.MatchString(c.Text) {
 			c.Kind, c.Text = sheet.Text, c.Text+" "+per
 		}
@@ -62,33 +58,37 @@ func (b *binder) readPrices(name string, c sheet.Cell, at finding.Place) bool {
 	return ok
 }
 
+// apart are the signs that may stand between the word price and a wood, or about it.
+const apart = " :=()–-"
+
 var (
-	priceOf     = regexp.MustCompile(`(?i)^prices? (?:of|for) (.+)$`)
-	priceBefore = regexp.MustCompile(`(?i)^prices? (.+)$`)
-	priceBehind = regexp.MustCompile(`(?i)^(.+) prices?((?: per |/).*)?$`)
+	priceOf     = regexp.MustCompile(`(?i)^prices?[` + apart + `]+(?:of|for) (.+)$`)
+	priceBefore = regexp.MustCompile(`(?i)^prices?[` + apart + `]+(.+)$`)
+	priceBehind = regexp.MustCompile(`(?i)^(.+?)[` + apart + `]+prices?((?: per |/).*)?$`)
 )
 
-// priceOfWood gives what a setting's name says after "price of", with what it is for; "" when it names no price of a wood. Without
-// the "of" the rest must be a wood: price white ash, white ash price per bf.
-func priceOfWood(name string) string {
+// priceOfWood takes a setting's name apart that names the price of a wood: what the wood is called, and what the price is for when
+// that is said; "" when it names none. Without the "of" the rest must be a wood: price white ash, Price: white ash, white ash price
+// per bf.
+func priceOfWood(name string) (called, per string) {
 	name = strings.TrimRight(strings.Join(strings.Fields(name), " "), ":= ")
+	rest, sure := "", false
 	if m := priceOf.FindStringSubmatch(name); m != nil {
-		return m[1]
-	}
-	rest := ""
-	if m := priceBefore.FindStringSubmatch(name); m != nil {
+		rest, sure = m[1], true
+	} else if m := priceBefore.FindStringSubmatch(name); m != nil {
 		rest = m[1]
 	} else if m := priceBehind.FindStringSubmatch(name); m != nil {
 		rest = m[1] + m[2]
 	}
-	called := rest
+	called = rest
 	if i := saysPer.FindStringIndex(rest); i != nil {
-		called = rest[:i[0]]
+		called, per = rest[:i[0]], rest[i[0]:]
 	}
-	if called == "" || wood.Find(strings.TrimSpace(called), nil).Kind == wood.Unknown {
-		return ""
+	called = strings.Trim(called, apart)
+	if !sure && wood.Find(called, nil).Kind == wood.Unknown {
+		return "", ""
 	}
-	return rest
+	return called, per
 }
 
 // priceInAll is the last of the examples of a price.
@@ -213,7 +213,7 @@ func (b *binder) salePrice(v *rowValues) (p price.Price, unread bool) {
 		case !x.money.Given():
 		case x.money.Currency == "" && b.job.Settings.Currency == "":
 			b.sayNoMoney(sheet.Cell{Row: x.moneyAt.Row, Col: x.moneyAt.Col, Text: x.moneyStands}, "write the currency behind the figure, or once in the settings", "the figures under this heading name no currency; no money is worked out from them")
-		case p.Given() && p == x.money.Price:
+		case p == x.money.Price && (x.money.Currency == "" || strings.EqualFold(x.money.Currency, b.job.Settings.Currency)):
 		case p.Given():
 			b.say("T069", x.moneyAt, x.moneyStands, "keep one of the two", "this row asks %s and %s; the first was taken",
 				p.Write(b.job.Settings.Currency), x.money.Write(cmp.Or(x.money.Currency, b.job.Settings.Currency)))

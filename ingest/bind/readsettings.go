@@ -58,7 +58,7 @@ func settingExactly(h spelled) *Setting {
 			}
 		}
 	}
-	if priceOfWood(h.whole) != "" {
+	if called, _ := priceOfWood(h.whole); called != "" {
 		return settingExactly(spelled{whole: "price"})
 	}
 	return nil
@@ -183,11 +183,12 @@ func (b *binder) settingPairs(rs []region) (pairs, unknown []settingPair, headin
 		of := pairsOf(row)
 		if of == nil {
 			switch t := firstText(row); {
-			case t.Kind == sheet.Text:
-				of = []pair{{row: row.Number, name: t.Text, at: t}}
+			case t.Kind == sheet.Text: // what stands beside a name with a colon in it is its value: Price: white ash
+				of = []pair{{row: row.Number, name: t.Text, at: t, values: filledBehind(row, t.Col)}}
 			case named && t.Kind == sheet.Number && filledIn(row) > 1 && numbersIn(row) == 1:
 				// A number where the name of a setting belongs: what stands beside it must not go without a word.
-				of = []pair{{row: row.Number, name: t.Text, at: t, values: slices.Collect(row.Cells())[row.Len()-1:]}}
+				values := filledBehind(row, t.Col)
+				of = []pair{{row: row.Number, name: t.Text, at: t, values: values[len(values)-1:]}}
 			}
 		}
 		for _, one := range of {
@@ -221,6 +222,16 @@ func (b *binder) settingPairs(rs []region) (pairs, unknown []settingPair, headin
 		}
 	}
 	return pairs, unknown, headings
+}
+
+// filledBehind gives the cells with content to the right of a column.
+func filledBehind(row *sheet.Row, col int) (cells []sheet.Cell) {
+	for c := range row.Cells() {
+		if c.Col > col && (!cell.Empty(c) || c.NoResult) {
+			cells = append(cells, c)
+		}
+	}
+	return cells
 }
 
 func firstText(row *sheet.Row) sheet.Cell {
