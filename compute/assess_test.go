@@ -103,7 +103,7 @@ func TestVerdict(t *testing.T) {
 	}{
 		{"no reading", week(60), NotShown, "no-readings"},
 		{"20 of 60 clean", with(60, many(20, 8)), DryForUse, "bound-met"},
-		{"15 of 60 clean", with(60, many(15, 8)), NotShown, "settle-more"},
+		{"15 of 60 clean", with(60, many(15, 8)), NotShown, "settle-more-clear"},
 		{"all of 20 clean", with(20, many(20, 8)), DryForUse, "all-measured"},
 		{"all measured, two over", with(20, many(18, 8), 11.2, 10.6), DryButHeldBack, "held-back"},
 		{"two over, few measured", with(60, many(20, 8), 11.2, 10.6), NotShown, "bound-open"},

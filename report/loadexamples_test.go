@@ -177,7 +177,7 @@ func sketchedReasons(l *compute.LoadResult) {
 			return
 		}
 		l.Reasons = []compute.Statement{say("witnesses-disagree")}
-		l.ToSettle = []compute.Statement{say("settle-witnesses"), say("settle-more", "n", "12", "courses", "4", "where", "1-2", "limit", limit)}
+		l.ToSettle = []compute.Statement{say("settle-witnesses"), say("settle-more-clear", "n", "12", "clear", "9.0", "off", "1.0", "courses", "4", "where", "1-2", "limit", limit)}
 		l.Conflicts = []compute.Statement{say("conflict", "a", "meter", "alow", "7.0", "ahigh", "9.0", "b", "weights", "blow", "11.0", "bhigh", "13.0")}
 	}
 }

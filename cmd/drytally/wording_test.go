@@ -5,6 +5,7 @@ import (
 	"go/token"
 	"slices"
 	"strconv"
+	"strings"
 	"testing"
 
 	"drytally/templates"
@@ -46,5 +47,31 @@ func TestEveryStatementHasItsWording(t *testing.T) {
 	})
 	if found < 50 {
 		t.Fatalf("only %d statements were found in compute", found)
+	}
+}
+
+// TestEveryWordingIsSaid: every text of the templates is named by the program, whole or by its beginning ("rule-" + the rule).
+func TestEveryWordingIsSaid(t *testing.T) {
+	said, begun := map[string]bool{}, []string{}
+	for _, room := range []string{"../../compute", "../../report"} {
+		eachSource(t, room, func(_ string, file *ast.File) {
+			ast.Inspect(file, func(n ast.Node) bool {
+				if lit, ok := n.(*ast.BasicLit); ok && lit.Kind == token.STRING {
+					s, err := strconv.Unquote(lit.Value)
+					if err != nil {
+						t.Fatal(err)
+					}
+					if said[s] = true; len(s) > 1 && strings.HasSuffix(s, "-") {
+						begun = append(begun, s)
+					}
+				}
+				return true
+			})
+		})
+	}
+	for _, name := range templates.Names() {
+		if !said[name] && !slices.ContainsFunc(begun, func(s string) bool { return strings.HasPrefix(name, s) }) {
+			t.Errorf("nothing says %q", name)
+		}
 	}
 }
