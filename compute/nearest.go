@@ -3,6 +3,9 @@ package compute
 import (
 	"slices"
 	"strings"
+	"unicode/utf8"
+
+	"drytally/compute/slip"
 )
 
 // mostSuggested is how many ids a hint names.
@@ -34,21 +37,7 @@ func oneSlip(a, b string) bool {
 	if likeDigits.Replace(a) == likeDigits.Replace(b) || withoutZeros(a) == withoutZeros(b) {
 		return true
 	}
-	x, y := []rune(a), []rune(b)
-	if len(x) > len(y) {
-		x, y = y, x
-	}
-	if len(y) < 3 || len(y)-len(x) > 1 {
-		return false // of two letters, one slip is half of it
-	}
-	i := 0
-	for i < len(x) && x[i] == y[i] {
-		i++
-	}
-	if len(x) < len(y) {
-		return slices.Equal(x[i:], y[i+1:])
-	}
-	return slices.Equal(x[i+1:], y[i+1:]) || i+1 < len(x) && x[i] == y[i+1] && x[i+1] == y[i] && slices.Equal(x[i+2:], y[i+2:])
+	return max(utf8.RuneCountInString(a), utf8.RuneCountInString(b)) > 2 && slip.One(a, b) // of two letters, one slip is half of it
 }
 
 // withoutZeros drops the zeros in front of the first number: b07 is b7.

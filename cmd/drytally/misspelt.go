@@ -7,6 +7,8 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+
+	"drytally/compute/slip"
 )
 
 // commands are the words a call may begin with, in the order of the help.
@@ -35,7 +37,7 @@ func nearCommand(word string) string {
 	const most = 2
 	near, least := "", most+1
 	for _, c := range commands {
-		switch n := slips(strings.ToLower(word), c); {
+		switch n := slip.Count(strings.ToLower(word), c); {
 		case n < least:
 			near, least = c, n
 		case n == least:
@@ -43,25 +45,4 @@ func nearCommand(word string) string {
 		}
 	}
 	return near
-}
-
-// slips counts the letters to put in, take out or change to make a of b.
-func slips(a, b string) int {
-	row := make([]int, len(b)+1)
-	for j := range row {
-		row[j] = j
-	}
-	for i := range len(a) {
-		before := row[0]
-		row[0] = i + 1
-		for j := range len(b) {
-			change := before
-			if a[i] != b[j] {
-				change++
-			}
-			before = row[j+1]
-			row[j+1] = min(change, row[j]+1, row[j+1]+1)
-		}
-	}
-	return row[len(b)]
 }

@@ -7,6 +7,7 @@ import (
 	"strings"
 	"sync"
 
+	"drytally/compute/slip"
 	"drytally/compute/source"
 )
 
@@ -244,7 +245,7 @@ func (x *index) nearest(ws []string) []string {
 	var list []near
 	for _, name := range x.names {
 		nw := words(name)
-		d := min(editDistance(plain, strings.Join(nw, " ")), editDistance(sorted, key(nw)))
+		d := min(slip.Count(plain, strings.Join(nw, " ")), slip.Count(sorted, key(nw)))
 		if d <= (len(plain)+2)/4 { // one slip in about four letters
 			list = append(list, near{name, d})
 		}

@@ -84,25 +84,3 @@ func contains(whole, part []string) bool {
 	}
 	return len(part) > 0
 }
-
-// editDistance is the least number of letters to put in, take out or change to make b of a (Levenshtein).
-func editDistance(a, b string) int {
-	ra, rb := []rune(a), []rune(b)
-	row := make([]int, len(rb)+1)
-	for j := range row {
-		row[j] = j
-	}
-	for i, x := range ra {
-		diagonal := row[0]
-		row[0] = i + 1
-		for j, y := range rb {
-			change := diagonal
-			if x != y {
-				change++
-			}
-			diagonal = row[j+1]
-			row[j+1] = min(change, row[j]+1, row[j+1]+1)
-		}
-	}
-	return row[len(rb)]
-}

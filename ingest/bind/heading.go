@@ -8,6 +8,7 @@ import (
 
 	"golang.org/x/text/unicode/norm"
 
+	"drytally/compute/slip"
 	"drytally/ingest/cell"
 )
 
@@ -165,7 +166,7 @@ func (t *Table) match(h spelled) (field int, near bool, other string) {
 	best := unknownField
 	for _, part := range lessOne(h.words) {
 		for _, c := range own.near[part] {
-			if c.field == best || !fits(c.field) || !oneSlip(c.heading, h.words) {
+			if c.field == best || !fits(c.field) || !slip.One(c.heading, h.words) {
 				continue
 			}
 			if best >= 0 {
@@ -243,29 +244,4 @@ func unitFits(what quantity, u cell.Unit) bool {
 		return what == anArea
 	}
 	return true
-}
-
-// oneSlip reports whether a and b differ by one letter typed wrong, left out, added, or two letters swapped.
-func oneSlip(a, b string) bool {
-	x, y := []rune(a), []rune(b)
-	if len(x) > len(y) {
-		x, y = y, x
-	}
-	if len(y)-len(x) > 1 {
-		return false
-	}
-	i := 0
-	for i < len(x) && x[i] == y[i] {
-		i++
-	}
-	if len(x) == len(y) {
-		if i == len(x) {
-			return false // the same word
-		}
-		if string(x[i+1:]) == string(y[i+1:]) {
-			return true
-		}
-		return i+1 < len(x) && x[i] == y[i+1] && x[i+1] == y[i] && string(x[i+2:]) == string(y[i+2:])
-	}
-	return string(x[i:]) == string(y[i+1:])
 }

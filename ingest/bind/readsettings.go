@@ -7,6 +7,7 @@ import (
 
 	"drytally/compute"
 	"drytally/compute/finding"
+	"drytally/compute/slip"
 	"drytally/compute/source"
 	"drytally/compute/units"
 	"drytally/compute/wood"
@@ -25,7 +26,7 @@ func settingNamed(text string) (s *Setting, unit cell.Unit, near bool) {
 	}
 	for i := range SettingRows {
 		for _, name := range SettingRows[i].Headings {
-			if len(name) < shortestName || !nearName(name, h.words) && !nearName(name, h.whole) {
+			if len(name) < shortestName || !slip.One(name, h.words) && !slip.One(name, h.whole) {
 				continue
 			}
 			if s != nil && s != &SettingRows[i] {
@@ -35,10 +36,6 @@ func settingNamed(text string) (s *Setting, unit cell.Unit, near bool) {
 		}
 	}
 	return s, h.unit, s != nil
-}
-
-func nearName(name, words string) bool {
-	return max(len(name)-len(words), len(words)-len(name)) <= 2 && oneSlip(name, words)
 }
 
 // shortestName is how long a setting's name must be to be taken for a near miss: kerff for kerf.
