@@ -37,79 +37,129 @@ func (b *binder) read(c sheet.Cell, k column, f Field) (value, bool) {
 }
 
 func (b *binder) readCell(c sheet.Cell, k column, f Field) (value, bool) {
-	var v value
-	var ps []cell.Problem
-	x := b.context(f.Name, k.unit, b.smallUnit())
+	x := b.context(f.Name, k.unit, b.bareUnit(k, f))
 	switch f.What {
-	case aText:
-		v.text, ps = cell.Text(c, x)
-	case anID:
-		v.text, ps = cell.Text(c, x)
+	case anIDList, aSpecies, aSawing, aClock:
+		return b.readWords(c, x, f)
+	case aMonth:
+		m, ok := b.monthOf(c, x)
+		return value{count: int(m)}, ok
+	case aPrice, aPriceBF, aSum:
+		return b.readMoney(c, x, f)
+	}
+	v, ps := b.readFigure(c, x, f)
+	if !b.problems(c, ps) {
+		return v, false
+	}
+	return v, b.sane(c, f, v)
+}
+
+// bareUnit is what a number of a column means that names no unit, when its heading names none either.
+func (b *binder) bareUnit(k column, f Field) cell.Unit {
+	metric := b.job.Settings.System == units.Metric
+	inOurs := func(ours, theirs cell.Unit) cell.Unit {
+		if metric {
+			return theirs
+		}
+		return ours
+	}
+	switch f.What {
+	case aRun:
+		return b.longUnit()
+	case aSpan:
+		return inOurs(cell.UnitNone, cell.Millimetre)
+	case anArea:
+		return inOurs(cell.SquareFoot, cell.SquareMetre)
+	case aBurden:
+		return inOurs(cell.Pound, cell.Kilogram)
+	case aTemperature:
+		return b.heatUnit()
+	case aMass:
+		if k.unsaid {
+			return cell.UnitNone
+		}
+		return b.massUnit()
+	}
+	return b.smallUnit()
+}
+
+// readWords reads a cell whose words mean something: boards, a wood, a way of sawing, a time of day.
+func (b *binder) readWords(c sheet.Cell, x cell.Context, f Field) (v value, ok bool) {
+	text, ps := cell.Text(c, x)
+	v.text = text
+	if !b.problems(c, ps) {
+		return v, false
+	}
+	at := b.at(c.Row, c.Col)
+	switch f.What {
 	case anIDList:
-		v.text, ps = cell.Text(c, x)
-		if b.problems(c, ps) {
-			if n, ok := piecesAlone(v.text); ok {
-				v.count = n
-				return v, true
-			}
-			ids, err := idList(v.text)
-			if err != nil {
-				b.say("T013", b.at(c.Row, c.Col), c.Text, "write board numbers apart by commas, a run as A01-A12", "%v", err)
-				return v, false
-			}
-			v.ids = ids
+		if n, ok := piecesAlone(text); ok {
+			v.count = n
 			return v, true
 		}
-		return v, false
-	case aSpecies:
-		v.text, ps = cell.Text(c, x)
-		if !b.problems(c, ps) {
+		ids, err := idList(text)
+		if err != nil {
+			b.say("T013", at, c.Text, "write board numbers apart by commas, a run as A01-A12", "%v", err)
 			return v, false
 		}
-		var ok bool
-		v.species, ok = b.speciesOf(v.text, b.at(c.Row, c.Col))
+		v.ids = ids
+		return v, true
+	case aSpecies:
+		v.species, ok = b.speciesOf(text, at)
 		return v, ok
 	case aSawing:
-		v.text, ps = cell.Text(c, x)
-		if !b.problems(c, ps) {
-			return v, false
-		}
-		s, ok := sawingOf(v.text)
+		s, ok := sawingOf(text)
 		if !ok {
-			b.say("T016", b.at(c.Row, c.Col), c.Text, "write flat, quarter, mixed, or the ring angle in degrees", "%q is not a way of sawing that is known; it was taken as not said", v.text)
+			b.say("T016", at, c.Text, "write flat, quarter, mixed, or the ring angle in degrees", "%q is not a way of sawing that is known; it was taken as not said", text)
 		}
 		v.sawing = s
 		return v, true
+	case aClock:
+		d, ok := clockOf(c)
+		if !ok {
+			b.say("T017", at, c.Text, "write the time as 15:30 or 3:30 pm", "%q is not a time of day", c.Text)
+			return v, false
+		}
+		v.number = d.Hours()
+		return v, true
+	}
+	panic(fmt.Sprintf("bind: no reader of words for quantity %d", f.What))
+}
+
+// readMoney reads a price; a figure under "price" that does not say what it is for is left alone.
+func (b *binder) readMoney(c sheet.Cell, x cell.Context, f Field) (v value, ok bool) {
+	v.moneyAt, v.moneyStands = b.at(c.Row, c.Col), c.Text
+	if f.Name == "price" && b.bareMoney(c) {
+		b.sayNoMoney(c, "write what it is for behind each figure, or head the column \"price per board foot\" or \"sum asked\"", "the figures under this heading don't say what they are for; no money is worked out from them")
+		return v, true
+	}
+	var ps []cell.Problem
+	v.money, ps = cell.Price(c, x, map[quantity]price.Unit{aPriceBF: price.BoardFoot, aSum: price.Lot}[f.What])
+	return v, b.problems(c, ps)
+}
+
+// readFigure reads a text or a figure with its unit.
+func (b *binder) readFigure(c sheet.Cell, x cell.Context, f Field) (v value, ps []cell.Problem) {
+	switch f.What {
+	case aText, anID:
+		v.text, ps = cell.Text(c, x)
 	case aThickness:
 		v.lengths, ps = cell.Thickness(c, x)
-	case aLength:
+	case aLength, aRun, aSpan:
 		var l units.Length
 		l, ps = cell.Length(c, x)
 		v.lengths = []units.Length{l}
-	case aRun:
-		x.Default = b.longUnit()
-		var l units.Length
-		l, ps = cell.Length(c, x)
-		v.lengths = []units.Length{l}
+	case aSize:
+		v.size, ps = cell.Size(c, x)
+	case aCutOut:
+		v.cutOut, ps = cell.CutOutOf(c, x)
+		v.unread = len(ps) > 0 && len(v.cutOut.Stretches) == 0 && v.cutOut.Total == 0
 	case aReading:
 		v.readings, ps = cell.Readings(c, x)
 		suggestPoint(c, ps)
 	case aDate:
 		v.date, ps = cell.Date(c, x)
-	case aClock:
-		v.text, ps = cell.Text(c, x)
-		if b.problems(c, ps) {
-			d, ok := clockOf(c)
-			if !ok {
-				b.say("T017", b.at(c.Row, c.Col), c.Text, "write the time as 15:30 or 3:30 pm", "%q is not a time of day", c.Text)
-				return v, false
-			}
-			v.number = d.Hours()
-			return v, true
-		}
-		return v, false
 	case aTemperature:
-		x.Default = b.heatUnit()
 		v.temp, ps = cell.Temperature(c, x)
 	case aHumidity:
 		v.rh, ps = cell.Humidity(c, x)
@@ -118,17 +168,12 @@ func (b *binder) readCell(c sheet.Cell, k column, f Field) (value, bool) {
 	case aShare:
 		v.number, ps = cell.Share(c, x)
 	case aMass:
-		if x.Default = b.massUnit(); k.unsaid {
-			x.Default = cell.UnitNone
-		}
 		v.mass, v.massUnit, ps = cell.MassIn(c, x)
+	case aBurden:
+		v.mass, ps = cell.Mass(c, x)
 	case aCount:
 		v.count, ps = cell.Count(c, x)
 	case anArea:
-		x.Default = cell.SquareFoot
-		if b.job.Settings.System == units.Metric {
-			x.Default = cell.SquareMetre
-		}
 		read := cell.Area
 		if f.Name == "openings" {
 			read = cell.Openings
@@ -143,43 +188,10 @@ func (b *binder) readCell(c sheet.Cell, k column, f Field) (value, bool) {
 		case known:
 			v.said = compute.No
 		}
-	case aCutOut:
-		v.cutOut, ps = cell.CutOutOf(c, x)
-		v.unread = len(ps) > 0 && len(v.cutOut.Stretches) == 0 && v.cutOut.Total == 0
-	case aMonth:
-		m, ok := b.monthOf(c, x)
-		v.count = int(m)
-		return v, ok
-	case aSpan:
-		if x.Default = cell.UnitNone; b.job.Settings.System == units.Metric {
-			x.Default = cell.Millimetre
-		}
-		var l units.Length
-		l, ps = cell.Length(c, x)
-		v.lengths = []units.Length{l}
-	case aBurden:
-		if x.Default = cell.Pound; b.job.Settings.System == units.Metric {
-			x.Default = cell.Kilogram
-		}
-		v.mass, ps = cell.Mass(c, x)
-	case aPrice, aPriceBF, aSum:
-		if f.Name == "price" && b.bareMoney(c) {
-			v.moneyAt, v.moneyStands = b.at(c.Row, c.Col), c.Text
-			b.sayNoMoney(c, "write what it is for behind each figure, or head the column \"price per board foot\" or \"sum asked\"", "the figures under this heading don't say what they are for; no money is worked out from them")
-			return v, true
-		}
-		v.money, ps = cell.Price(c, x, map[quantity]price.Unit{aPriceBF: price.BoardFoot, aSum: price.Lot}[f.What])
-		v.moneyAt, v.moneyStands = b.at(c.Row, c.Col), c.Text
-	case aSize:
-		x.Default = b.smallUnit()
-		v.size, ps = cell.Size(c, x)
 	default:
 		panic(fmt.Sprintf("bind: no reader for quantity %d", f.What))
 	}
-	if !b.problems(c, ps) {
-		return v, false
-	}
-	return v, b.sane(c, f, v)
+	return v, ps
 }
 
 // sane refuses a size that no board has: the usual slip is a lost fraction or the wrong unit.
