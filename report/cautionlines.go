@@ -15,11 +15,24 @@ import (
 type noteGroup struct {
 	head  string
 	lines []string
+	size  float64 // of its type; 0: cautionSize
+}
+
+// style is the type of a group's lines.
+func (g noteGroup) style() page.Style {
+	size := max(g.size, cautionSize)
+	return page.Style{Size: size, Leading: cautionLead / cautionSize * size}
+}
+
+// part gives some of a group's lines, under another heading or none.
+func (g noteGroup) part(head string, lines []string) noteGroup {
+	g.head, g.lines = head, lines
+	return g
 }
 
 // cautionHeads are the headings, by the tens of a caution's number.
 var cautionHeads = map[int]string{0: "No grade", 1: "What was measured", 2: "Meters", 3: "After the kiln", 4: "Heat and insects",
-	6: "Footage and sizes", 7: "The kiln", 9: "Handling", 10: "Some woods and uses"}
+	6: "Footage and sizes", 7: "The kiln", 8: "Dust, noise and machines", 9: "Handling", 10: "Some woods and uses"}
 
 // cautionsFor gives the cautions of a paper that are for these woods and uses.
 func cautionsFor(paper string, woods []templates.Wood, uses []string) []templates.Caution {
@@ -56,30 +69,87 @@ func letter(i int) string {
 	return letter(i/26-1) + letter(i%26)
 }
 
-// drawSmallPrint writes groups and cautions in two columns that flow over pages, the sources below, and last what end draws. What
-// end draws never stands alone on a page: some of the small print goes with it.
-func (j *job) drawSmallPrint(d *page.Doc, head string, groups []noteGroup, cautions []templates.Caution, from []string, end func(*page.Doc)) {
-	more, sources := grouped(cautions)
-	groups = append(groups, more...)
-	if len(more) > 0 {
-		from = append(from, j.wording("cautions-from", "sources", sources))
+// smallPrint is a block of small print: a heading, groups in two columns, their sources, and what comes last.
+type smallPrint struct {
+	head   string
+	groups []noteGroup
+	from   []string
+	end    func(*page.Doc) // nil: nothing
+}
+
+// cautionPrint is the block of a paper's cautions, and last what end draws.
+func (j *job) cautionPrint(cautions []templates.Caution, end func(*page.Doc)) smallPrint {
+	s := smallPrint{head: "Please note", end: end}
+	if len(cautions) == 0 {
+		return s
 	}
-	last := func() {
-		if len(from) > 0 {
-			d.Para(strings.Join(from, " "), page.Style{Size: cautionSmall, Leading: 1.16 * cautionSmall})
+	groups, sources := grouped(cautions)
+	s.groups, s.from = groups, []string{j.wording("cautions-from", "sources", sources)}
+	return s
+}
+
+// sized gives a block in another type.
+func (s smallPrint) sized(size float64) smallPrint {
+	s.groups = slices.Clone(s.groups)
+	for i := range s.groups {
+		s.groups[i].size = size
+	}
+	return s
+}
+
+// last draws what stands below the columns.
+func (s smallPrint) last(d *page.Doc) {
+	if len(s.from) > 0 {
+		d.Para(strings.Join(s.from, " "), page.Style{Size: cautionSmall, Leading: 1.16 * cautionSmall})
+	}
+	if s.end != nil {
+		s.end(d)
+	}
+}
+
+// take takes the room of a block that stays on its page; only good for measuring.
+func (s smallPrint) take(d *page.Doc) {
+	if len(s.groups) > 0 {
+		_, w := d.Column(0, page.Columns/2)
+		d.Heading(2, s.head)
+		_, _, h := balanced(d, s.groups, w)
+		d.Space(h + 0.8)
+	}
+	s.last(d)
+}
+
+// drawSmallPrint writes blocks of small print that flow over pages, in the largest type in which they end on the page where they
+// begin: what is to be read is no smaller than the page asks for. What a block draws last never stands alone on a page: some of the
+// small print goes with it.
+func drawSmallPrint(d *page.Doc, blocks ...smallPrint) {
+	if len(blocks) > 0 && len(blocks[0].groups) > 0 {
+		d.Need(leastSmallPrint)
+	}
+	for _, size := range []float64{8 * page.Point, 7.5 * page.Point, 7 * page.Point, 6.6 * page.Point} {
+		larger := make([]smallPrint, len(blocks))
+		for i, s := range blocks {
+			larger[i] = s.sized(size)
 		}
-		if end != nil {
-			end(d)
+		h := d.Height(func() {
+			for _, s := range larger {
+				s.take(d)
+			}
+		})
+		if h <= d.Room() {
+			blocks = larger
+			break
 		}
 	}
-	if len(groups) == 0 {
-		d.KeepTogether(last)
-		return
+	for _, s := range blocks {
+		if len(s.groups) == 0 {
+			d.KeepTogether(func() { s.last(d) })
+			continue
+		}
+		d.Need(leastSmallPrint)
+		d.Heading(2, s.head)
+		flowGroups(d, s.groups, d.Height(func() { s.last(d) }))
+		s.last(d)
 	}
-	d.Need(leastSmallPrint)
-	d.Heading(2, head)
-	flowGroups(d, groups, d.Height(last))
-	last()
 }
 
 // leastSmallPrint is the room in which small print begins; less turns the page.
@@ -99,7 +169,7 @@ func flowGroups(d *page.Doc, groups []noteGroup, last float64) {
 		right, rest = filled(d, rest, w, room)
 		switch {
 		case len(left) == 0 && fresh(d): // one sentence is higher than a page
-			d.Para(joined(" ", rest[0].head, rest[0].lines[0]), page.Style{Size: cautionSize})
+			d.Para(joined(" ", rest[0].head, rest[0].lines[0]), rest[0].style())
 			groups = behind(rest, 0, 1)
 			if len(groups) == 0 {
 				return
@@ -132,14 +202,14 @@ func filled(d *page.Doc, groups []noteGroup, w, height float64) (column, rest []
 	for g := range groups {
 		take := 0
 		for k := range groups[g].lines {
-			if used+drawGroup(d, noteGroup{groups[g].head, groups[g].lines[:k+1]}, 0, 0, w, false) > height {
+			if used+drawGroup(d, groups[g].part(groups[g].head, groups[g].lines[:k+1]), 0, 0, w, false) > height {
 				break
 			}
 			take = k + 1
 		}
 		if take < len(groups[g].lines) {
 			if take > 0 {
-				column = append(column, noteGroup{groups[g].head, groups[g].lines[:take]})
+				column = append(column, groups[g].part(groups[g].head, groups[g].lines[:take]))
 			}
 			return column, behind(groups, g, take)
 		}
@@ -157,7 +227,7 @@ func behind(groups []noteGroup, g, lines int) []noteGroup {
 		if lines == 0 {
 			head = groups[g].head
 		}
-		rest = append(rest, noteGroup{head, groups[g].lines[lines:]})
+		rest = append(rest, groups[g].part(head, groups[g].lines[lines:]))
 	}
 	return append(rest, groups[g+1:]...)
 }
@@ -176,10 +246,10 @@ func parted(groups []noteGroup) (kept, last []noteGroup) {
 
 // drawCautions writes the cautions of a paper, and last what end draws.
 func (j *job) drawCautions(d *page.Doc, paper string, woods []templates.Wood, uses []string, end func(*page.Doc)) {
-	j.drawSmallPrint(d, "Please note", nil, cautionsFor(paper, woods, uses), nil, end)
+	drawSmallPrint(d, j.cautionPrint(cautionsFor(paper, woods, uses), end))
 }
 
-// The type of cautions and method, and of the cautions' sources, which nobody has to read to understand the paper.
+// The least type of cautions and method, and the type of the cautions' sources, which nobody has to read to understand the paper.
 const (
 	cautionSize  = 6.2 * page.Point
 	cautionLead  = 1.18 * cautionSize
@@ -230,9 +300,9 @@ func drawColumns(d *page.Doc, left, right []noteGroup) {
 
 // partedAt parts groups behind the first lines lines of group g. A group that goes on has no heading again.
 func partedAt(groups []noteGroup, g, lines int) (left, right []noteGroup) {
-	left = append(append(left, groups[:g]...), noteGroup{groups[g].head, groups[g].lines[:lines]})
+	left = append(append(left, groups[:g]...), groups[g].part(groups[g].head, groups[g].lines[:lines]))
 	if lines < len(groups[g].lines) {
-		right = append(right, noteGroup{"", groups[g].lines[lines:]})
+		right = append(right, groups[g].part("", groups[g].lines[lines:]))
 	}
 	return left, append(right, groups[g+1:]...)
 }
@@ -247,7 +317,9 @@ func groupsHeight(d *page.Doc, groups []noteGroup, w float64) float64 {
 
 // drawGroup draws a group, or only gives its height.
 func drawGroup(d *page.Doc, g noteGroup, x, y, w float64, draw bool) float64 {
-	head, st := page.Style{Face: page.Bold, Size: cautionSize, Leading: cautionLead}, page.Style{Size: cautionSize, Leading: cautionLead}
+	st := g.style()
+	head := st
+	head.Face = page.Bold
 	text, h := strings.Join(g.lines, " "), 0.0
 	if g.head != "" {
 		h = d.Measure(w, g.head, head)

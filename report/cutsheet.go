@@ -49,11 +49,11 @@ func (j *job) weekDay() time.Time {
 func (j *job) drawCutSheet(d *page.Doc) {
 	j.drawSettings(d)
 	j.drawNoSettings(d)
+	j.drawCutCautions(d) // where the saw's settings are, not behind the tables
 	j.drawInUse(d)
 	j.drawWeekCuts(d)
 	j.drawPlaning(d)
 	j.drawFit(d)
-	j.drawCutCautions(d)
 	j.drawCutAppendix(d)
 }
 

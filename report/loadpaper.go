@@ -47,8 +47,8 @@ func (j *job) drawLoad(d *page.Doc, l *compute.LoadResult) {
 	j.drawBoardList(d, l)
 	j.drawWarnings(d, l.Warnings)
 	// What is signed comes before the appendix.
-	j.drawSmallPrint(d, "Please note", nil, cautionsFor("certificate", j.woodsOf(l.Boards, l.Load.Species), []string{l.Load.Use}), nil, drawSignature)
-	j.drawSmallPrint(d, "Appendix: how the numbers were found", j.methodGroups(l), nil, j.loadSourceLines(l), nil)
+	drawSmallPrint(d, j.cautionPrint(cautionsFor("certificate", j.woodsOf(l.Boards, l.Load.Species), []string{l.Load.Use}), drawSignature),
+		smallPrint{head: "Appendix: how the numbers were found", groups: j.methodGroups(l), from: j.loadSourceLines(l)})
 }
 
 // drawFilling draws parts one below the other. Where the next finds no room on the page, the first behind it that does goes before it.
@@ -210,7 +210,7 @@ func (j *job) drawNotMeasured(d *page.Doc, l *compute.LoadResult) {
 func (j *job) methodGroups(l *compute.LoadResult) (groups []noteGroup) {
 	add := func(head string, lines ...string) {
 		if len(lines) > 0 {
-			groups = append(groups, noteGroup{head, lines})
+			groups = append(groups, noteGroup{head: head, lines: lines})
 		}
 	}
 	add("How the readings were corrected", j.allSaid(notesOf(l, correctionNote))...)

@@ -58,9 +58,9 @@ func TestCautionsThatMustStand(t *testing.T) {
 		{"statement of walnut", "statement", []Wood{oak, walnut}, nil, "C106", ""},
 		{"statement of maple for bowls", "statement", []Wood{{"sugar maple", true}}, []string{"Bowls"}, "C105", ""},
 		{"statement of no known wood", "statement", nil, nil, "C01 C06 C10", "C07 C08 C106"},
-		{"cut sheet", "cut", []Wood{oak}, nil, "C90 C93 C104", "C106"},
+		{"cut sheet", "cut", []Wood{oak}, nil, "C81 C82 C84 C86 C87 C90 C93 C104", "C106"},
 		{"cut sheet of walnut", "cut", []Wood{walnut}, nil, "C90 C93 C106", ""},
-		{"kiln loading", "kiln", []Wood{pine}, nil, "C75 C78 C90 C91 C92 C93", "C94 C104"},
+		{"kiln loading", "kiln", []Wood{pine}, nil, "C75 C76 C77 C78 C90 C91 C92 C93", "C94 C104"},
 		{"trailer", "trailer", nil, nil, "C93 C94", "C90"},
 		{"tag", "tag", []Wood{oak}, nil, "C06 C36 C62 C93", ""},
 	}
