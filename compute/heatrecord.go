@@ -164,13 +164,19 @@ func (x *index) airOnly(l *Load) []Statement {
 	}
 	f := heat.InchInHotAir()
 	x.cite(f.Source)
-	return []Statement{stated("heat-air-only", "highest", x.job.Settings.System.Temperature(highest), "low", f.Minutes, "high", f.Most, "air", bothScales(f.Temp),
-		"core", bothScales(units.Celsius(56)), "source", f.Source), stated("heat-no-claim-air")}
+	return []Statement{stated("heat-air-only", "highest", x.job.Settings.System.Temperature(highest), "low", f.Minutes, "high", f.Most, "air", wholeScales(f.Temp),
+		"core", wholeScales(units.Celsius(56)), "source", f.Source), stated("heat-no-claim-air")}
 }
 
 // bothScales writes a temperature in both scales, to the tenth at the finest: a threshold is known by either.
 func bothScales(t units.Temperature) string {
 	write := func(v float64) string { return strconv.FormatFloat(math.Round(v*10)/10, 'f', -1, 64) }
+	return write(t.Fahrenheit()) + " F (" + write(t.Celsius()) + " C)"
+}
+
+// wholeScales writes a temperature in both scales to the degree, where nothing is counted by it.
+func wholeScales(t units.Temperature) string {
+	write := func(v float64) string { return strconv.FormatFloat(math.Round(v), 'f', 0, 64) }
 	return write(t.Fahrenheit()) + " F (" + write(t.Celsius()) + " C)"
 }
 

@@ -90,7 +90,7 @@ func (x *index) countMoney() {
 		cubic := footage.FeetOf(big.NewRat(x.out.Step.Month, 100)).CubicThousandths()
 		if a, err := s.LogValue.Of(x.out.Step.Month, 1000*cubic); err == nil {
 			m.Step.Amount, m.Step.Known = a, true
-			m.Step.Says = stated("money-step", "amount", a.Write(s.Currency), "month", feetTenths(x.out.Step.Month), "value", s.LogValue.Write(s.Currency), "step", s.System.Size(s.SawStep))
+			m.Step.Says = stated("money-step", "amount", a.Write(s.Currency), "month", feetHundredths(x.out.Step.Month), "value", s.LogValue.Write(s.Currency), "step", s.System.Size(s.SawStep))
 		}
 	}
 }

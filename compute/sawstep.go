@@ -63,11 +63,11 @@ func (x *index) thickerStep() {
 	share, _ := slice.Share.Float64()
 	r.Share = units.PercentTenth(share * 100)
 	r.Says = stated("saw-step", "step", s.System.Size(s.SawStep), "kerf", s.System.Size(s.Kerf), "boards", r.Boards, "from", dateOr(r.From), "to", dateOr(r.To),
-		"share", r.Share, "week", feetTenths(r.Week), "month", feetTenths(r.Month))
+		"share", r.Share, "week", feetHundredths(r.Week), "month", feetHundredths(r.Month))
 	x.out.Step = r
 }
 
-// feetTenths writes hundredths of a board foot to the tenth.
-func feetTenths(h int64) string {
-	return new(big.Rat).SetFrac64(h, 100).FloatString(1)
+// feetHundredths writes board feet as they are counted, so that price times footage comes to the amount printed beside them.
+func feetHundredths(h int64) string {
+	return new(big.Rat).SetFrac64(h, 100).FloatString(2)
 }
