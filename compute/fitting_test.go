@@ -281,6 +281,8 @@ func TestPlanBoards(t *testing.T) {
 	// The third board is not long enough where it is clear.
 	if s := got.Sizes[0]; s.LargeEnough != 2 || s.Skip != 1 || s.SkipShare != 0.5 || s.CanMake != 1 {
 		t.Errorf("got %d large enough, %d with skip, %d that make it, want 2, 1, 1", s.LargeEnough, s.Skip, s.CanMake)
+	} else if skip, ok := has(s.Notes, "size-skip"); !ok || skip.With["skip"] != "1" || skip.With["large"] != "2" {
+		t.Errorf("half the boards keep skip and the setting promises %g: got %v %v, want it said", s.CleansUp, ok, skip.With)
 	}
 	// 96 x 8 x 1 in to 96 x 7 3/4 x 1/2 in: 396 cubic inches, 6489 cm3.
 	if b[0].Chips != 6489 {

@@ -33,6 +33,9 @@ func (x *index) planBoards() {
 	for i := range x.out.Sizes {
 		if s := &x.out.Sizes[i]; s.LargeEnough > 0 {
 			s.SkipShare = float64(s.Skip) / float64(s.LargeEnough)
+			if s.Known && s.SkipShare > 1-s.CleansUp {
+				s.Notes = append(s.Notes, stated("size-skip", "skip", s.Skip, "large", s.LargeEnough))
+			}
 		}
 	}
 }

@@ -150,7 +150,7 @@ func (x *index) seasonOf(r *SizeResult) SeasonResult {
 			LeastGap: m.SwellMost.RoundUp(step), LeastLap: m.ShrinkMost.RoundUp(step), Coefficient: m.Coefficient}
 		s.Known = true
 		s.Moves = append(s.Moves, move)
-		x.sayMove(&s, move)
+		x.sayMove(&s, move, r.Shape.Kind == profile.Square)
 	}
 	add("", r.TargetMC)
 	for _, load := range x.loadsMaking(r.Wanted.Piece) {
@@ -167,8 +167,8 @@ func (x *index) seasonOf(r *SizeResult) SeasonResult {
 	return s
 }
 
-// sayMove says what a piece made at one moisture content does.
-func (x *index) sayMove(s *SeasonResult, m SeasonMove) {
+// sayMove says what a piece made at one moisture content does. A square one has no lap or tongue to cover its joint.
+func (x *index) sayMove(s *SeasonResult, m SeasonMove, square bool) {
 	s.Says = append(s.Says, stated("season-move", "load", m.Load, "made", m.Made, "width", x.show(s.Width), "where", inOrOut(s.Indoors), "low", s.Low, "high", s.High,
 		"swell", x.thinOr(m.Swell), "swellmost", x.thin(m.SwellMost), "shrink", x.thinOr(m.Shrink), "shrinkmost", x.thin(m.ShrinkMost)))
 	gap, lap := "", ""
@@ -178,7 +178,7 @@ func (x *index) sayMove(s *SeasonResult, m SeasonMove) {
 	if m.LeastLap > 0 {
 		lap = x.show(m.LeastLap)
 	}
-	s.Says = append(s.Says, stated("season-leave", "where", inOrOut(s.Indoors), "gap", gap, "lap", lap))
+	s.Says = append(s.Says, stated("season-leave", "where", inOrOut(s.Indoors), "gap", gap, "lap", lap, "square", square))
 	if s.LapGiven > 0 && m.LeastLap >= s.LapGiven {
 		s.Says = append(s.Says, stated("season-lap-short", "given", x.show(s.LapGiven), "need", lap))
 	}

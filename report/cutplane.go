@@ -371,7 +371,7 @@ func (j *job) drawSizeMethod(d *page.Doc) {
 		if !s.Known {
 			continue
 		}
-		t.Rows = append(t.Rows, page.Cells(s.Wanted.Piece, shareWords(s.ShrinkThickness)+" x "+shareWords(s.ShrinkWidth),
+		t.Rows = append(t.Rows, page.Cells(s.Wanted.Piece, tenthWords(s.ShrinkThickness)+" x "+tenthWords(s.ShrinkWidth),
 			j.system.Size(s.PlaneThickness)+" x "+j.system.Size(s.PlaneWidth), j.system.Size(s.ThicknessExact)+" x "+j.system.Size(s.WidthExact),
 			s.TargetMC.String()+" %, "+s.TargetSrc.String()))
 	}

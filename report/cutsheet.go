@@ -175,14 +175,21 @@ func (j *job) settingFigures(s *compute.SizeResult) (size, number, wide []page.P
 			other = page.Pair{Key: "If " + shareWords(s.WasteShare) + " is added", Value: fmt.Sprintf("%d, and no more", s.BoardsAdded)}
 		}
 	}
+	running := fmt.Sprintf("%s with %s", j.system.Running(s.LinealFeet), waste)
+	if w.Area > 0 && w.Pieces == 0 { // what covers the area; whole boards of the length come to more
+		running = j.wording("cut-running-area", "running", j.system.Running(s.LinealFeet), "waste", waste)
+	}
 	size = []page.Pair{
 		{Key: "Finished", Value: finished},
 		{Key: "Dry, about", Value: near(s.DryThickness.Value) + " x " + near(s.DryWidth.Value) + " at " + s.TargetMC.String() + " %"},
-		{Key: "Running", Value: fmt.Sprintf("%s with %s", j.system.Running(s.LinealFeet), waste)},
+		{Key: "Running", Value: running},
 	}
 	number = []page.Pair{
 		{Key: "Pieces, before waste", Value: pieces},
 		{Key: "Boards to saw", Value: boards},
+	}
+	if stock, ok := stockNote(s); ok {
+		number = append(number, page.Pair{Key: "With boards on hand", Value: j.wording("cut-boards-stock", "rest", stock["rest"], "made", stock["made"], "open", stock["open"])})
 	}
 	if other.Key != "" {
 		number = append(number, other)
@@ -201,6 +208,16 @@ func (j *job) settingFigures(s *compute.SizeResult) (size, number, wide []page.P
 		wide = append(wide, page.Pair{Key: "Solid wood", Value: j.solid(s.Solid) + " green, " + j.solid(s.DrySolid) + " dry"})
 	}
 	return size, number, append(wide, page.Pair{Key: "Footage", Value: settingFootage(s)})
+}
+
+// stockNote gives the figures of the note that says what boards on hand make of a piece and what is then still to saw.
+func stockNote(s *compute.SizeResult) (with map[string]string, ok bool) {
+	for _, n := range s.Notes {
+		if n.Name == "size-from-stock" {
+			return n.With, true
+		}
+	}
+	return nil, false
 }
 
 // areaWords writes an area in the owner's measure.
@@ -305,6 +322,9 @@ func decimal(x float64) string {
 
 // shareWords writes a share as a percentage.
 func shareWords(x float64) string { return decimal(x*100) + " %" }
+
+// tenthWords writes a share as a percentage with its tenth, so that figures side by side look alike.
+func tenthWords(x float64) string { return strconv.FormatFloat(x*100, 'f', 1, 64) + " %" }
 
 // drawNoSettings lists the wanted pieces that could not be computed, and why.
 func (j *job) drawNoSettings(d *page.Doc) {

@@ -246,7 +246,11 @@ func (j *job) drawKilnRows(d *page.Doc, l *compute.KilnLoad) {
 	t := page.Table{Columns: []page.Column{{Head: "row of the tally", Width: 33}, {Head: "wood", Width: 29}, {Head: "as sawn", Width: 33}, {Head: "boards", Width: 11, Align: page.Right},
 		{Head: "placed", Width: 11, Align: page.Right}, {Head: "stay out", Width: 13, Align: page.Right}, {Head: "why, or in which courses"}}}
 	for _, r := range l.Rows {
-		why := "courses " + intRuns(r.Courses)
+		why := "courses "
+		if len(r.Courses) == 1 {
+			why = "course "
+		}
+		why += intRuns(r.Courses)
 		switch {
 		case r.Placed == 0:
 			why = r.Why.String()

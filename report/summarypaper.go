@@ -200,6 +200,7 @@ func headedTable(d *page.Doc, head string, t page.Table) {
 func (j *job) drawSizeLines(d *page.Doc) {
 	t := page.Table{Columns: []page.Column{{Head: "piece", Width: 40}, {Head: "wood"}, {Head: "finished", Width: 30}, {Head: "set the saw to", Width: 34},
 		{Head: "boards to saw", Width: 16, Align: page.Right}, {Head: "of 100 flat boards clean up", Width: 17, Align: page.Right}}}
+	stock := false
 	for _, s := range j.Sizes {
 		if !s.Known {
 			continue
@@ -207,6 +208,9 @@ func (j *job) drawSizeLines(d *page.Doc) {
 		boards := "-"
 		if s.Boards > 0 {
 			boards = strconv.Itoa(s.Boards)
+			if from, ok := stockNote(&s); ok {
+				boards, stock = boards+" ("+from["rest"]+")", true
+			}
 		}
 		t.Rows = append(t.Rows, page.Row{Cells: []page.Cell{{Text: s.Wanted.Piece}, {Text: s.Wanted.Species.Name},
 			{Text: j.system.Size(s.FinishThickness) + " x " + j.system.Size(s.FinishWidth)},
@@ -216,6 +220,9 @@ func (j *job) drawSizeLines(d *page.Doc) {
 		return
 	}
 	headedTable(d, "Sizes of the week", t)
+	if stock {
+		d.Para(j.wording("summary-sizes-stock"), page.Style{Size: page.SizeSmall, Gray: page.Soft})
+	}
 }
 
 // drawSaleLines lists the sales, and the papers that are withheld with why.

@@ -230,20 +230,20 @@ func TestTagMoisture(t *testing.T) {
 		load *compute.LoadResult
 		want string
 	}{
-		{"number", compute.BoardMC{State: units.Number, MC: 820, Low: 820, High: 820, Date: day(17)}, load, "read 8.2 % on 17 October 2026"},
+		{"number", compute.BoardMC{State: units.Number, MC: 820, Low: 820, High: 820, Date: day(17)}, load, "moisture read 8.2 % on 17 October 2026"},
 		{"open", compute.BoardMC{State: units.Number, MC: 820, Low: 760, High: 890, Date: day(17)}, load,
-			"read 8.2 % on 17 October 2026 (7.6 to 8.9 %, as the wood's temperature and the meter's species setting are not known)"},
+			"moisture read 8.2 % on 17 October 2026 (7.6 to 8.9 %, as the wood's temperature and the meter's species setting are not known)"},
 		{"open by the species", compute.BoardMC{State: units.Number, MC: 820, Low: 760, High: 890, Date: day(17), Wood: units.Celsius(18)}, load,
-			"read 8.2 % on 17 October 2026 (7.6 to 8.9 %, as the meter's species setting is not known)"},
-		{"rough", compute.BoardMC{State: units.Number, MC: 820, Low: 820, High: 820, Date: day(17), Rough: true}, load, "read about 8.2 % on 17 October 2026"},
+			"moisture read 8.2 % on 17 October 2026 (7.6 to 8.9 %, as the meter's species setting is not known)"},
+		{"rough", compute.BoardMC{State: units.Number, MC: 820, Low: 820, High: 820, Date: day(17), Rough: true}, load, "moisture read about 8.2 % on 17 October 2026"},
 		{"below", compute.BoardMC{State: units.BelowRange, MC: 600, Mark: 600, Date: day(17), Reading: units.Reading{State: units.BelowRange}}, load,
-			"read under 6.0 % on 17 October 2026 (LO)"},
+			"moisture read under 6.0 % on 17 October 2026 (LO)"},
 		{"below a corrected mark", compute.BoardMC{State: units.BelowRange, MC: 730, Mark: 700, Date: day(17), Reading: units.Reading{State: units.BelowRange, MC: 700}}, load,
-			"read under 7.3 % on 17 October 2026 (<7.0: the meter's mark of 7.0 %, corrected)"},
-		{"above", compute.BoardMC{State: units.AboveRange, MC: 3000, Mark: 3000, Reading: units.Reading{State: units.AboveRange}}, load, "read over 30.0 % on no date (OL)"},
-		{"not measured", compute.BoardMC{}, load, "not measured; load K14 read 7.9 % on average (31 of 36 boards measured), 16 to 17 October 2026"},
-		{"not measured, wet load", compute.BoardMC{}, &wet, "not measured; load K14 read 7.9 % on average (31 of 36 boards measured), 16 to 17 October 2026; not dry yet"},
-		{"nothing", compute.BoardMC{}, nil, "not measured"},
+			"moisture read under 7.3 % on 17 October 2026 (<7.0: the meter's mark of 7.0 %, corrected)"},
+		{"above", compute.BoardMC{State: units.AboveRange, MC: 3000, Mark: 3000, Reading: units.Reading{State: units.AboveRange}}, load, "moisture read over 30.0 % on no date (OL)"},
+		{"not measured", compute.BoardMC{}, load, "moisture not measured; load K14 read 7.9 % on average (31 of 36 boards measured), 16 to 17 October 2026"},
+		{"not measured, wet load", compute.BoardMC{}, &wet, "moisture not measured; load K14 read 7.9 % on average (31 of 36 boards measured), 16 to 17 October 2026; not dry yet"},
+		{"nothing", compute.BoardMC{}, nil, "moisture not measured"},
 	}
 	for _, test := range tests {
 		j := exampleJob(exampleResult())
