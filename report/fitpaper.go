@@ -160,13 +160,22 @@ func (j *job) drawCutAlike(d *page.Doc, g cutAlike, scale float64) {
 	for _, s := range g.sheets {
 		for p := range s.Whole.Leaves() {
 			if p.Kind == fit.Rest {
-				rests = append(rests, fmt.Sprintf("%s %s x %s", p.Name, j.system.SizeTo(p.Width, sixteenth), j.system.Run(p.Length)))
+				rests = append(rests, p.Name+" "+j.restSize(p.Width, p.Length))
 			}
 		}
 	}
 	if len(rests) > 0 {
 		d.Para("Back to the stack: "+strings.Join(rests, "; "), page.Style{Size: page.SizeSmall})
 	}
+}
+
+// restSize writes what goes back to the stack, rounded down: no wood is promised that is not there.
+func (j *job) restSize(width, length units.Length) string {
+	step := sixteenth
+	if j.system == units.Metric {
+		step = units.Millimetre
+	}
+	return j.system.SizeTo(width/step*step, step) + " x " + j.system.Run(length/step*step)
 }
 
 // readFirst names the boards of a group that must be read before they are cut, with the most they may read.
@@ -274,7 +283,7 @@ func (j *job) drawPart(d *page.Doc, p fit.Part, r page.Rect, several bool) {
 		d.StrokeRect(r, page.Stroke{Width: page.Hair})
 		name := p.Name
 		if at := strings.LastIndexByte(name, '-'); several && at >= 0 {
-			name = name[at:]
+			name = "number" + name[at:]
 		}
 		for _, words := range []string{name + "  back to the stack", name} {
 			if st.Size >= page.SizeLeast && d.TextWidth(words, st) < r.W-1 {

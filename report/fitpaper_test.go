@@ -10,6 +10,25 @@ import (
 	"drytally/report/page"
 )
 
+// TestRestSize: 58 29/32 in is nearer to 58 15/16 in, which is more wood than there is.
+func TestRestSize(t *testing.T) {
+	j := exampleJob(filledResult())
+	for _, c := range []struct {
+		system        units.System
+		width, length units.Length
+		want          string
+	}{
+		{units.InchFoot, units.Fraction(319, 32), units.Fraction(1885, 32), `9 15/16" x 4' 10 7/8"`},
+		{units.InchFoot, 10 * units.Inch, 48 * units.Inch, `10" x 4'`},
+		{units.Metric, 2438 * units.Millimetre / 10, 11976 * units.Millimetre / 10, "243 mm x 1197 mm"},
+	} {
+		j.system = c.system
+		if got := j.restSize(c.width, c.length); got != c.want {
+			t.Errorf("%v x %v: got %s, want %s", c.width, c.length, got, c.want)
+		}
+	}
+}
+
 func TestShortRuns(t *testing.T) {
 	for in, want := range map[string]string{
 		"":                         "",
