@@ -20,7 +20,13 @@ func (s *space) improve(l level, best *solution, pool [][]*pattern, f proof, fir
 	const least, most = 4, 40
 	boards, failed := 8, 0
 	for failed < 150 && s.work < stop && f.bound() < best.score.at(l) {
-		won, all := s.again(l, best, f, s.someWorst(*best, f, boards), stop)
+		var won, all bool
+		free := s.someWorst(*best, f, boards)
+		if l > missing && failed%2 == 1 { // in turn the two ways of looking find more than either alone
+			won, all = s.guess(l, best, f, f.bound(), best.chosen, free, min(stop, s.upTo(againParts)))
+		} else {
+			won, all = s.again(l, best, f, free, stop)
+		}
 		switch {
 		case all:
 			boards = min(boards+1, most)
@@ -35,6 +41,9 @@ func (s *space) improve(l level, best *solution, pool [][]*pattern, f proof, fir
 		}
 	}
 }
+
+// againParts: one look near the plan takes at most such a part of the work that is left.
+const againParts = 40
 
 // next is the next of a row of numbers without a pattern that matters here; the upper bits are the better ones.
 func next(x uint64) uint64 { return x*6364136223846793005 + 1442695040888963407 }
@@ -71,7 +80,7 @@ func (s *space) again(l level, best *solution, f proof, free []bool, stop int64)
 	}
 	sub, g := s.part(*best, f, free)
 	const mostColumns = 2500
-	sub.workMost = min(stop, s.work+(s.workMost-s.work)/40)
+	sub.workMost = min(stop, s.upTo(againParts))
 	now := sub.weigh(sub.only(*best))
 	before := now.score
 	lists, all := sub.lists(g, slack, mostColumns, sub.workMost)

@@ -7,10 +7,18 @@ const mostStates = 300_000
 // to round. It returns the proven bound.
 func (s *space) close(l level, best *solution, f proof, least int64, t *master, round int) int64 {
 	chosen, split := t.settled()
-	round = min(round, 3)
-	least = s.deepen(l, best, f, least, s.upTo([...]int64{12, 2, 2, 1}[round]))
+	// What raising and a guess may take of the work that is left, as one part of so many: little before anything was tried, because
+	// the plan is to be found too.
+	raise, each := int64(12), int64(24)
+	switch {
+	case round > 2:
+		raise, each = 1, 16
+	case round > 0:
+		raise, each = 2, 16
+	}
+	least = s.deepen(l, best, f, least, s.upTo(raise))
 	for left := 7; left > 0 && least < best.score.at(l); left-- {
-		s.guess(l, best, f, least, chosen, split, left, s.upTo([...]int64{24, 16, 16, 16}[round]))
+		s.guess(l, best, f, least, chosen, s.loosened(split, left), s.upTo(each))
 	}
 	return least
 }

@@ -31,7 +31,9 @@ func (s *space) dive(l level, from solution, pool [][]*pattern, soft float64) (s
 			open[i] = q > 0
 		}
 		d.more(l, open, rounds)
-		rounds = 2
+		if rounds = 0; l == missing { // new patterns while diving win pieces; the order and the wood are mended quicker afterwards
+			rounds = 2
+		}
 		if last >= 0 && undos > 0 && d.hopeless() {
 			undos--
 			d.undo(last)

@@ -1,6 +1,9 @@
 package fit
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // settled takes over what the linear program cuts wholly: the pattern of each stock, nil for one that is left alone. split says of
 // which stock it cuts several patterns in parts.
@@ -28,14 +31,9 @@ func (t *master) settled() (chosen []*pattern, split []bool) {
 	return chosen, split
 }
 
-// guess leaves some boards as the linear program cuts them and finds the best plan for the others, those that it splits among
-// them: left of 8 are left. What it finds need not be the best.
-func (s *space) guess(l level, best *solution, f proof, least int64, chosen []*pattern, split []bool, left int, stop int64) {
-	free := make([]bool, len(s.of))
-	for k := range free {
-		s.chance = next(s.chance)
-		free[k] = split[k] || int(s.chance>>33%8) >= left
-	}
+// guess keeps what a plan cuts of all boards but the free ones, and finds the best plan for these. won says that it is better than
+// the best there was, all that nothing better was left out.
+func (s *space) guess(l level, best *solution, f proof, least int64, chosen []*pattern, free []bool, stop int64) (won, all bool) {
 	given := solution{chosen: chosen}
 	sub, g := s.part(given, f, free)
 	for k, loss := range s.losses(given, f) {
@@ -43,25 +41,40 @@ func (s *space) guess(l level, best *solution, f proof, least int64, chosen []*p
 			g.least += loss
 		}
 	}
-	for to, step := least, int64(1); to < best.score.at(l) && s.work < stop; step *= 2 {
+	for to, step := max(least, g.bound()), int64(1); to < best.score.at(l); step *= 2 {
+		if s.work >= stop {
+			return false, false
+		}
 		sub.work = s.work
 		got := sub.within(l, *best, g, to, stop)
 		s.work = sub.work
 		if got.ok {
-			all := make([]*pattern, len(chosen))
-			for k := range all {
-				if all[k] = chosen[k]; free[k] {
-					all[k] = got.chosen[k]
+			plan := slices.Clone(chosen)
+			for k := range plan {
+				if free[k] {
+					plan[k] = got.chosen[k]
 				}
 			}
-			if sol := s.weigh(all); sol.score.less(best.score) {
-				*best = sol
+			if sol := s.weigh(plan); sol.score.less(best.score) {
+				*best, won = sol, true
 			}
-			return
+			return won, got.all
 		}
 		if !got.all {
-			return
+			return false, false
 		}
 		to = min(to+step, max(to+1, best.score.at(l)-1))
 	}
+	return false, true
+}
+
+// loosened are the boards to plan anew when the others stay as the linear program cuts them: those that it splits among patterns, and
+// some more, so that of the others about left of 8 stay.
+func (s *space) loosened(split []bool, left int) []bool {
+	free := make([]bool, len(s.of))
+	for k := range free {
+		s.chance = next(s.chance)
+		free[k] = split[k] || int(s.chance>>33%8) >= left
+	}
+	return free
 }

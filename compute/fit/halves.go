@@ -26,7 +26,7 @@ type halves struct {
 const (
 	mostParts   = 600
 	mostOptions = 4000
-	mostSteps   = 4_000_000
+	mostSteps   = 2_000_000
 )
 
 // found is what a search found.

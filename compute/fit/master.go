@@ -165,14 +165,13 @@ func (s *space) level(l level, best *solution, pool [][]*pattern) int64 {
 		return 0
 	}
 	least := f.bound()
-	for round := 0; least < best.score.at(l) && s.work < s.workMost && round < mostRounds; round++ {
-		if l == missing && round == 0 { // most often a careful plan makes as many pieces as the bound allows
-			s.improve(l, best, pool, f, true, s.upTo(2))
-			if least < best.score.at(l) {
-				least = max(least, s.finish(l, best, f))
-			}
-			continue
+	if l == missing && least < best.score.at(l) { // most often a careful plan makes as many pieces as the bound allows
+		s.improve(l, best, pool, f, true, s.upTo(2))
+		if least < best.score.at(l) {
+			least = max(least, s.finish(l, best, f))
 		}
+	}
+	for round := 0; least < best.score.at(l) && s.work < s.workMost && round < mostRounds; round++ {
 		old, before := least, best.score
 		least = s.close(l, best, f, least, t, round)
 		if least >= best.score.at(l) || best.score != before {
@@ -182,7 +181,7 @@ func (s *space) level(l level, best *solution, pool [][]*pattern) int64 {
 		if stuck, far := least == old, l == wooden && best.score.at(l)-least > least/200; stuck || far {
 			part = 1 // neither more is proven nor was a plan guessed, or the plan is a poor one: look near it with all that is left
 		}
-		s.improve(l, best, pool, f, round == 0, s.upTo(part))
+		s.improve(l, best, pool, f, l > missing && round == 0, s.upTo(part))
 	}
 	return min(least, best.score.at(l))
 }

@@ -78,7 +78,7 @@ func (h *halves) grow(all []state, k int, bounds []rowBound, g *pruner) []state 
 			if !h.allows(&t, x.cost+c.cost, c, bounds, g) {
 				continue
 			}
-			h.steps = append(h.steps, step{x.trail, int32(k), int32(n)})
+			h.steps = append(h.steps, step{x.trail, int16(k), int16(n)})
 			h.lists[n] = append(h.lists[n], state{high: x.high + c.high, low: x.low + c.low, cost: x.cost + c.cost, trail: int32(len(h.steps) - 1)})
 		}
 	}

@@ -10,7 +10,7 @@ type state struct {
 // step is a choice that is not the first of its part.
 type step struct {
 	before       int32
-	part, option int32
+	part, option int16 // fewer than mostParts and mostOptions
 }
 
 // field says where a row's sum stands in a state.
