@@ -45,7 +45,8 @@
 //     plans that can't end within the slack are dropped by bounds row by row (reach.go) and by Lagrange bounds whose prices come
 //     from linear programs of what is still to come (slopes.go). No plan: the bound is raised by the slack. A plan: it is the best.
 //   - Guessing (guess.go). Most clear lengths stay as the linear program cuts them, and the best plan is looked for among the others.
-//   - Looking near the plan there is (again.go): some boards are taken out and planned anew, by branch and bound (finish.go).
+//   - Looking near the plan there is (again.go): some boards are taken out and planned anew, by branch and bound (finish.go) and, for
+//     order and wood, in turn with the search of what the bound leaves open (guess.go).
 //
 // The number of pieces is mostly settled by looking near; its patterns are too many to list. What is listed, and how many partial plans
 // are held, has limits; where they are met, or the work is spent, the plan is not proven and the gap to the bound is told. All bounds

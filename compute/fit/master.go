@@ -165,10 +165,14 @@ func (s *space) level(l level, best *solution, pool [][]*pattern) int64 {
 		return 0
 	}
 	least := f.bound()
-	if l == missing && least < best.score.at(l) { // most often a careful plan makes as many pieces as the bound allows
-		s.improve(l, best, pool, f, true, s.upTo(2))
-		if least < best.score.at(l) {
-			least = max(least, s.finish(l, best, f))
+	if l == missing { // most often a careful plan makes as many pieces as the bound allows
+		for try, part := range []int64{2, 3} {
+			if least < best.score.at(l) {
+				s.improve(l, best, pool, f, try == 0, s.upTo(part))
+			}
+			if least < best.score.at(l) {
+				least = max(least, s.finish(l, best, f))
+			}
 		}
 	}
 	for round := 0; least < best.score.at(l) && s.work < s.workMost && round < mostRounds; round++ {

@@ -103,12 +103,14 @@ func TestLarge(t *testing.T) {
 	}
 }
 
-// TestShop does the same with tasks as a shop has them. Fewer are proven: many patterns of few widths are worth the same.
+// TestShop does the same with tasks as a shop has them. Fewer are proven: many patterns of few widths are worth the same. The wood used
+// is within half a hundredth of the bound.
 func TestShop(t *testing.T) {
 	if testing.Short() {
 		t.Skip("not checked with -short: large cutting plans of a shop")
 	}
-	proven := map[string]bool{"0/1.3": true, "1/0.4": true, "1/0.7": true, "2/0.4": true, "2/0.7": true, "3/0.4": true, "3/0.7": true, "3/0.9": true, "5/0.9": true}
+	proven := map[string]bool{"0/1.3": true, "1/0.4": true, "1/0.7": true, "2/0.4": true, "2/0.7": true, "3/0.4": true, "3/0.7": true, "3/0.9": true, "3/1.3": true, "5/0.9": true}
+	more := map[string]int{"0/0.9": 1, "4/1.3": 2} // so many more may still be possible; else none
 	for seed := range uint64(6) {
 		for _, share := range shares {
 			task := fmt.Sprintf("%d/%g", seed, share)
@@ -116,7 +118,7 @@ func TestShop(t *testing.T) {
 			plan := cut(t, boards, pieces, rules)
 			gap := plan.Gap()
 			t.Logf("task %s: %+v, gap %+v, %d million steps", task, plan.Used, gap, plan.Work/1_000_000)
-			if gap.Pieces > 2 || share < 0.8 && gap.Pieces > 0 || gap.Wood > plan.Used.Wood/20 || !plan.Proven && proven[task] {
+			if gap.Pieces > more[task] || gap.Wood > plan.Used.Wood/200 || !plan.Proven && proven[task] {
 				t.Errorf("task %s: got %+v, bound %+v", task, plan.Used, plan.Bound)
 			}
 		}
