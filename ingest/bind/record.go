@@ -160,22 +160,6 @@ func (b *binder) addReadings(v *rowValues, r compute.Reading, how compute.Taking
 	return n
 }
 
-// mostTakings is how many ways readings were taken are known again.
-const mostTakings = 1000
-
-// taking gives the Taking that readings taken alike share.
-func (b *binder) taking(how compute.Taking) *compute.Taking {
-	if known := b.takings[how]; known != nil {
-		return known
-	}
-	if b.takings == nil || len(b.takings) == mostTakings {
-		b.takings = map[compute.Taking]*compute.Taking{}
-	}
-	kept := how
-	b.takings[how] = &kept
-	return &kept
-}
-
 // tempOf gives the wood temperature that belongs to a column of readings: that of the row's one column of temperatures, else
 // that of the column behind it, before the next column of readings.
 func (v *rowValues) tempOf(reading string) units.Temperature {

@@ -23,11 +23,6 @@ type carried struct {
 	woods filledWoods // of a load
 }
 
-// origin gives the origin of a record of one row, its columns still to be named.
-func (b *binder) origin(row int) compute.Origin {
-	return compute.Origin{Table: b.table(map[string]int{}), Row: row}
-}
-
 // readRegion reads the rows of one table.
 func (b *binder) readRegion(r region) {
 	for row := r.headFirst; row <= r.headLast; row++ {
@@ -295,30 +290,6 @@ func (b *binder) readCells(r region, row *sheet.Row, cells []sheet.Cell, above m
 	return v
 }
 
-// mostAlike is how many cells of a table are known again.
-const mostAlike = 500
-
-// readAgain is read for the cells of a table. Down a column they repeat: one of which nothing had to be said is not read again.
-func (b *binder) readAgain(c sheet.Cell, k column, f Field) (value, bool) {
-	if f.What == anIDList || f.What == aCutOut || f.What.money() {
-		return b.read(c, k, f) // what it says is each row's own
-	}
-	alike := c
-	alike.Row = 0
-	if v, known := b.again[alike]; known {
-		return v, true
-	}
-	said := len(b.job.Findings)
-	v, ok := b.read(c, k, f)
-	if ok && len(b.job.Findings) == said {
-		if len(b.again) == mostAlike {
-			clear(b.again)
-		}
-		b.again[alike] = v
-	}
-	return v, ok
-}
-
 // asShown gives what stands in a cell as its reader sees it: of a stored date the day, not its number.
 func asShown(c sheet.Cell, v value) string {
 	if c.Kind == sheet.Number && !v.date.IsZero() {
@@ -341,38 +312,6 @@ func (b *binder) freshRow(r region, row int) *rowValues {
 	v.names, v.at, v.shared = v.names[:0], v.at[:0], true
 	v.origin = compute.Origin{Table: b.tableFor(r), Row: row}
 	return v
-}
-
-// table gives a table of the sheet being read, whose fields stand in these columns.
-func (b *binder) table(cols map[string]int) *compute.Table {
-	at := b.at(0, 0)
-	return &compute.Table{File: at.File, Sheet: at.Sheet, Cols: cols}
-}
-
-// tableFor gives the table of a region, which the records of all its rows share.
-func (b *binder) tableFor(r region) *compute.Table {
-	id := tableKey{b.sheet, r.headFirst, r.firstCol}
-	table, made := b.tables[id]
-	if !made {
-		cols := map[string]int{}
-		for _, k := range r.cols {
-			if k.field >= 0 {
-				cols[k.name] = k.col
-			}
-		}
-		table = b.table(cols)
-		if b.tables == nil {
-			b.tables = map[tableKey]*compute.Table{}
-		}
-		b.tables[id] = table
-	}
-	return table
-}
-
-// tableKey names a table by where its heading stands.
-type tableKey struct {
-	sheet         *sheet.Sheet
-	row, firstCol int
 }
 
 // mayFill reports whether a blank may be filled from above: within a sale only, where a sale's number has a column.
