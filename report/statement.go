@@ -320,7 +320,7 @@ func (j *job) drawNotSaid(d *page.Doc, s *compute.SaleResult) {
 	if n := len(s.Boards) - s.Measured; n > 0 {
 		rest = fmt.Sprint(n)
 	}
-	lines := []string{j.wording("statement-not-said-boards", "rest", rest, "n", rest)}
+	lines := []string{j.wording("statement-not-said-boards", "rest", rest)}
 	switch {
 	case s.Measured == 0:
 	case s.LastReading.IsZero():

@@ -1,0 +1,24 @@
+package templates
+
+import "testing"
+
+// TestSayOfOneAndAll: sentences that are easily wrong for one board, and for all of them.
+func TestSayOfOneAndAll(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		name string
+		with map[string]string
+		want string
+	}{
+		{"settle-measure-first", map[string]string{"n": "25", "of": "80"}, "Measure at least 25 of the 80 boards, the bottom and middle courses among them."},
+		{"settle-measure-first", map[string]string{"n": "6", "of": "6"}, "Measure all 6 boards."},
+		{"settle-measure-first", map[string]string{"n": "1", "of": "1"}, "Measure the board."},
+		{"statement-not-said-boards", map[string]string{"rest": ""}, "Nothing is said of boards, spots or depths that were not measured."},
+		{"statement-not-said-boards", map[string]string{"rest": "1"}, "Nothing is said of boards, spots or depths that were not measured: 1 of these boards was not."},
+		{"statement-not-said-boards", map[string]string{"rest": "6"}, "Nothing is said of boards, spots or depths that were not measured: 6 of these boards were not."},
+	} {
+		if got, err := Say(c.name, c.with); err != nil || got != c.want {
+			t.Errorf("%s %v: got %q and %v, want %q", c.name, c.with, got, err, c.want)
+		}
+	}
+}
