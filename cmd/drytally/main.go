@@ -9,6 +9,7 @@ import (
 	"os"
 	"runtime"
 	"runtime/debug"
+	"slices"
 	"strings"
 
 	"drytally/report"
@@ -122,9 +123,8 @@ func parse(args []string, out, errOut io.Writer) (c call, code int, done bool) {
 		fmt.Fprint(errOut, usage)
 		return c, exitCall, true
 	}
-	asked := map[string]*bool{"check": &c.check, "blank": &c.blank, "verify": &c.verify, "watch": &c.watch, "season": &c.season}
-	if command, ok := asked[args[0]]; ok {
-		*command = true
+	if i := slices.IndexFunc(commands, func(k command) bool { return k.name == args[0] }); i >= 0 {
+		*commands[i].asked(&c) = true
 		args = args[1:]
 	} else if wrong := misspelt(args[0]); wrong != "" {
 		tell(errOut, errors.New(wrong))
