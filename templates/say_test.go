@@ -13,6 +13,8 @@ func TestSayOfOneAndAll(t *testing.T) {
 		{"settle-measure-first", map[string]string{"n": "25", "of": "80"}, "Measure at least 25 of the 80 boards, the bottom and middle courses among them."},
 		{"settle-measure-first", map[string]string{"n": "6", "of": "6"}, "Measure all 6 boards."},
 		{"settle-measure-first", map[string]string{"n": "1", "of": "1"}, "Measure the board."},
+		{"places-not-known", map[string]string{"n": "1"}, "Where the measured board lay in the stack is not recorded, so it is not known whether it was in a slow place."},
+		{"places-not-known", map[string]string{"n": "3"}, "Where the 3 measured boards lay in the stack is not recorded, so it is not known whether the slow places were among them."},
 		{"statement-not-said-boards", map[string]string{"rest": ""}, "Nothing is said of boards, spots or depths that were not measured."},
 		{"statement-not-said-boards", map[string]string{"rest": "1"}, "Nothing is said of boards, spots or depths that were not measured: 1 of these boards was not."},
 		{"statement-not-said-boards", map[string]string{"rest": "6"}, "Nothing is said of boards, spots or depths that were not measured: 6 of these boards were not."},
