@@ -1,7 +1,6 @@
 package bind
 
 import (
-	"cmp"
 	"slices"
 	"strings"
 
@@ -177,18 +176,7 @@ func (b *binder) settingPairs(rs []region) (pairs, unknown []settingPair, headin
 			i++
 			continue
 		}
-		of := pairsOf(row)
-		if of == nil {
-			switch t := firstText(row); {
-			case t.Kind == sheet.Text: // what stands beside a name with a colon in it is its value: Price: white ash
-				of = []pair{{row: row.Number, name: t.Text, at: t, values: filledBehind(row, t.Col)}}
-			case named && t.Kind == sheet.Number && filledIn(row) > 1 && numbersIn(row) == 1:
-				// A number where the name of a setting belongs: what stands beside it must not go without a word.
-				values := filledBehind(row, t.Col)
-				of = []pair{{row: row.Number, name: t.Text, at: t, values: values[len(values)-1:]}}
-			}
-		}
-		for _, one := range of {
+		for _, one := range pairsOfSettings(row, named) {
 			p := settingPair{pair: one}
 			one.values = slices.DeleteFunc(slices.Clone(one.values), func(c sheet.Cell) bool {
 				if !one.inline && aside[c.Col] == SettingsHeadings[2] {
@@ -219,6 +207,28 @@ func (b *binder) settingPairs(rs []region) (pairs, unknown []settingPair, headin
 		}
 	}
 	return pairs, unknown, headings
+}
+
+// pairsOfSettings reads a row of a sheet as names with values. On a sheet named after settings a number may stand where a name belongs.
+func pairsOfSettings(row *sheet.Row, named bool) []pair {
+	if of := pairsOf(row); of != nil {
+		return of
+	}
+	switch t := firstText(row); {
+	case t.Kind == sheet.Text:
+		isSetting := func(name string) bool { s, _, near := settingNamed(name); return s != nil && !near }
+		within := inlinePairs(t)
+		if len(within) > 0 && !isSetting(t.Text) && !slices.ContainsFunc(within, func(p pair) bool { return !isSetting(p.name) }) {
+			return within // the cell holds name and value both; what stands beside it is a remark
+		}
+		// What stands beside a name with a colon in it is its value: Price: white ash
+		return []pair{{row: row.Number, name: t.Text, at: t, values: filledBehind(row, t.Col)}}
+	case named && t.Kind == sheet.Number && filledIn(row) > 1 && numbersIn(row) == 1:
+		// What stands beside a number must not go without a word.
+		values := filledBehind(row, t.Col)
+		return []pair{{row: row.Number, name: t.Text, at: t, values: values[len(values)-1:]}}
+	}
+	return nil
 }
 
 // filledBehind gives the cells with content to the right of a column.
@@ -375,44 +385,4 @@ func (b *binder) readAliases(c sheet.Cell, at finding.Place) bool {
 		b.alias(name, m.Species.Name, at, c.Text)
 	}
 	return ok
-}
-
-// settingsWritten writes the settings the owner gave.
-func (b *binder) settingsWritten() map[string]string {
-	all := map[string]string{}
-	w := newWriter(&b.job.Settings)
-	for _, u := range b.job.Settings.Used {
-		at := slices.IndexFunc(SettingRows, func(s Setting) bool { return s.Name == u.Name })
-		switch {
-		case u.Place.File == "" || at < 0:
-		case u.Name == "price":
-			all[u.Name] = pricesText(&b.job.Settings)
-		case SettingRows[at].money != nil && !SettingRows[at].money(&b.job.Settings).Given():
-			all[u.Name] = "" // it was refused
-		default:
-			all[u.Name] = w.setting(&SettingRows[at], u.Value, b.owner[u.Name])
-		}
-	}
-	return all
-}
-
-// settingsUsed writes down every setting as used: the owner's where given, else the default, in the order of the table.
-func (b *binder) settingsUsed() {
-	given := map[string]compute.SettingUsed{}
-	for _, u := range b.job.Settings.Used {
-		given[u.Name] = u
-	}
-	s := &b.job.Settings
-	s.Used = nil
-	for _, row := range SettingRows {
-		u, ok := given[row.Name]
-		if !ok {
-			if row.when != nil && !row.when(s) {
-				continue
-			}
-			u = compute.SettingUsed{Name: row.Name, Source: source.Source{Document: "drytally", Place: "default", Status: cmp.Or(row.status, source.OurChoice)}}
-		}
-		u.Value = row.show(s)
-		s.Used = append(s.Used, u)
-	}
 }
