@@ -142,6 +142,15 @@ func (j *job) drawLoadFacts(d *page.Doc, l *compute.LoadResult) {
 	}
 }
 
+// meanRest is the mean of the boards that stay, known only where boards are held back: of a load that goes on drying it would be the mean
+// of the few dry boards.
+func meanRest(l *compute.LoadResult) units.Estimate {
+	if len(l.HeldBack) == 0 {
+		return units.Estimate{}
+	}
+	return l.MeanRest
+}
+
 // footageFacts is what the load holds, green and dry, each with the boards it is of where these are not all of the load.
 func (j *job) footageFacts(l *compute.LoadResult) []page.Pair {
 	var pairs []page.Pair
@@ -176,8 +185,8 @@ func (j *job) readingFacts(l *compute.LoadResult) []page.Pair {
 		}
 		pairs = append(pairs, page.Pair{Key: of, Value: estimateWords(l.Mean)})
 	}
-	if len(l.HeldBack) > 0 && l.MeanRest.Known {
-		pairs = append(pairs, page.Pair{Key: "Mean of the rest", Value: estimateWords(l.MeanRest)})
+	if rest := meanRest(l); rest.Known {
+		pairs = append(pairs, page.Pair{Key: "Mean of the rest", Value: estimateWords(rest)})
 	}
 	if l.Spread != 0 {
 		pairs = append(pairs, page.Pair{Key: "Spread of boards", Value: l.Spread.String() + " points (standard deviation)"})

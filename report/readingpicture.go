@@ -61,9 +61,9 @@ func (j *job) drawLoadReadings(d *page.Doc, l *compute.LoadResult) {
 	if l.Mean.Known {
 		p.means = append(p.means, meanLine{l.Mean, "mean"})
 	}
-	if len(l.HeldBack) > 0 && l.MeanRest.Known {
+	if rest := meanRest(l); rest.Known {
 		p.means[len(p.means)-1].as = "mean of all"
-		p.means = append(p.means, meanLine{l.MeanRest, "mean without those held back"})
+		p.means = append(p.means, meanLine{rest, "mean without those held back"})
 	}
 	d.KeepTogether(func() {
 		d.Heading(2, "The readings")
