@@ -116,8 +116,8 @@ func (j *yearJob) drawYearLoads(d *page.Doc) {
 	if len(j.year.Loads) == 0 {
 		return
 	}
-	t := page.Table{Columns: []page.Column{{Head: "load", Width: 14}, {Head: "wood", Width: 23}, {Head: "for", Width: 25}, {Head: "went in", Width: 18}, {Head: "days in kiln", Width: 11, Align: page.Right},
-		{Head: "start, %", Width: 14}, {Head: "end, %", Width: 14}, {Head: "verdict, by the day of reading"}}}
+	t := page.Table{Columns: []page.Column{{Head: "load", Width: 12}, {Head: "wood", Width: 20}, {Head: "for", Width: 24}, {Head: "went in", Width: 18}, {Head: "days in kiln", Width: 11, Align: page.Right},
+		{Head: "start, %", Width: 23.5}, {Head: "end, %", Width: 18}, {Head: "verdict, by the day of reading"}}}
 	weighed := false
 	for i := range j.year.Loads {
 		l := &j.year.Loads[i]
@@ -145,17 +145,17 @@ func (j *yearJob) drawYearLoads(d *page.Doc) {
 	}
 	headedTable(d, "Loads", t)
 	if weighed {
-		d.Para("w: mean of sample boards by weight. r: mean of the boards read with the meter. Behind it, how many.", page.Style{Size: page.SizeSmall, Gray: page.Soft})
+		d.Para("Start and end: the mean, and of how many sample boards weighed or boards read with the meter.", page.Style{Size: page.SizeSmall, Gray: page.Soft})
 	}
 }
 
-// knownWords writes a moisture content with how it is known: 19.4 w3.
+// knownWords writes a moisture content with how it is known: 19.4, 3 weighed.
 func knownWords(k yearbook.Known) string {
 	switch k.By {
 	case "weights":
-		return fmt.Sprintf("%s  w %d", k.MC, k.N)
+		return fmt.Sprintf("%s, %d weighed", k.MC, k.N)
 	case "readings":
-		return fmt.Sprintf("%s  r %d", k.MC, k.N)
+		return fmt.Sprintf("%s, %d read", k.MC, k.N)
 	}
 	return "-"
 }
