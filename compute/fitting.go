@@ -390,6 +390,7 @@ func (x *index) sayFit(r *FitResult) {
 		wanted, made = wanted+p.Count, made+p.Made
 	}
 	open, hang, unsure := 0, 0, false
+	var byLoad []string // cut, not read, and dry by what the others of the load read
 	for i, b := range r.Plan.Boards {
 		unsure = unsure || b.Board.Unsure
 		if b.Cut {
@@ -398,12 +399,17 @@ func (x *index) sayFit(r *FitResult) {
 		if r.Read[i].First {
 			open++
 			hang += r.Read[i].Pieces
+		} else if b.Cut && x.out.Boards[r.Boards[i]].MC.State == units.NotTaken {
+			byLoad = append(byLoad, b.Board.ID)
 		}
 	}
 	show := x.job.Settings.System.Solid
 	r.Says = append(r.Says, stated("fit-made", "made", made, "wanted", wanted, "cut", cut, "boards", len(r.Boards), "used", show(r.Wood.Boards-r.Wood.Left)))
 	if open > 0 {
 		r.Says = append(r.Says, stated("fit-unread", "n", open, "cut", cut, "pieces", hang, "made", made))
+	}
+	if len(byLoad) > 0 {
+		r.Says = append(r.Says, stated("fit-by-load", "n", len(byLoad), "boards", strings.Join(byLoad, ", ")))
 	}
 	x.sayUnnamed(r)
 	switch gap := r.Plan.Gap(); {

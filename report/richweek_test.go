@@ -123,7 +123,8 @@ func TestCutSheetOfARichWeek(t *testing.T) {
 	for _, paper := range []page.Paper{page.Letter, page.A4} {
 		text, _ := recorded(t, j, paper, j.drawCutSheet)
 		says(t, text, []string{"Through the year:", "The year of the place", "of 100 flat boards", "cup and bow not counted", "Pieces out of the boards on hand", "boards, each makes", "back to the stack",
-			"8 % +/- 0.3 %", "A31", "a figure of your own needs 8", "Each end is trimmed by"}, nil)
+			"8 % +/- 0.3 %", "A31", "a figure of your own needs 8", "Each end is trimmed by",
+			"With boards on hand", "none if dry: they make 14", "Dust, noise and machines"}, nil)
 	}
 }
 

@@ -131,3 +131,21 @@ func TestNumbersStandInTheResults(t *testing.T) {
 		}
 	}
 }
+
+// TestBoardsDryByTheirLoadAreNamed: of the dry load's boards that the cutting plan uses, those never read themselves are told from the
+// others, once; the boards of the metric week were all read.
+func TestBoardsDryByTheirLoadAreNamed(t *testing.T) {
+	for week, want := range map[string]int{"two-loads.xlsx": 1, "metric-cherry.xlsx": 0} {
+		data, err := os.ReadFile(filepath.Join(demoPapers(t, week), "results.json"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		const says = "taken as dry because their load was found dry: A09, A14, A19, A38, A45, A58."
+		if got := bytes.Count(data, []byte(says)); got != want {
+			t.Errorf("%s: results.json says %q %d times, want %d", week, says, got, want)
+		}
+		if got := bytes.Count(data, []byte("taken as dry because")); got != want {
+			t.Errorf("%s: boards are taken as dry by their load %d times, want %d", week, got, want)
+		}
+	}
+}
