@@ -27,7 +27,7 @@ func lengths[T any](j *job, head, field string, get func(T) units.Length) []colu
 			return nil
 		}},
 		{head: head + " (fraction)", width: 10, cell: func(v T) any {
-			if l := get(v); l != 0 {
+			if l := get(v); l != 0 && l%(units.Inch/64) == 0 { // a computed size is none; its decimals stand beside
 				return l.Trade()
 			}
 			return nil

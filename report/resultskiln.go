@@ -63,7 +63,7 @@ func jsWeightRange(r haul.Range) any {
 
 func (j *job) jsSaleWeight(w *compute.SaleWeight) any {
 	return jsObject{{"weight", jsWeightRange(w.Range)}, {"boards", w.Boards}, {"moisture_known", w.Measured}, {"moisture_open", w.Open}, {"boards_not_named", w.Estimated},
-		{"rated_load", jsMass(w.Rated)}, {"trips", jsEach(w.Trips, func(n *int) any { return *n })}, {"says", j.jsStatements(w.Says)},
+		{"heaviest_board", jsMass(w.Heaviest)}, {"rated_load", jsMass(w.Rated)}, {"trips", jsEach(w.Trips, func(n *int) any { return *n })}, {"says", j.jsStatements(w.Says)},
 		{"too_much", j.jsStatement(w.TooMuch)}}
 }
 
@@ -117,7 +117,7 @@ func (j *job) jsMoney(m *compute.MoneyResult) any {
 		{"drying", jsEach(m.Drying, func(d *compute.DryingMoney) any {
 			return jsObject{{"load", d.Load}, {"charge", jsAsked(d.Charge)}, {"footage_in", jsEach(d.In, feet)}, {"footage_out", jsEach(d.Out, feet)},
 				{"thousandths_m3_in", solid(d.SolidIn)}, {"thousandths_m3_out", solid(d.SolidOut)}, {"amount_in", jsAmount(d.InAmount, d.InKnown)},
-				{"amount_out", jsAmount(d.OutAmount, d.OutKnown)}, {"says", j.jsStatements(d.Says)}}
+				{"amount_out", jsAmount(d.OutAmount, d.OutKnown)}, {"boards", d.OutOf}, {"boards_listed", d.Listed}, {"says", j.jsStatements(d.Says)}}
 		})},
 		{"thicker_step", jsObject{{"log_value", jsAsked(m.Step.Value)}, {"month", jsAmount(m.Step.Amount, m.Step.Known)}}}}
 }

@@ -124,6 +124,7 @@ func (j *job) saleColumns() []column[*compute.SaleResult] {
 		{head: "Net footage (board feet)", width: 26, cell: func(s sale) any { return footages(s.Footage) }},
 		massColumn(j, "Weight, from", func(s sale) units.Mass { return s.Weight.Low }),
 		massColumn(j, "Weight, to", func(s sale) units.Mass { return s.Weight.High }),
+		massColumn(j, "Heaviest board", func(s sale) units.Mass { return s.Weight.Heaviest }),
 		{head: "Trips of the trailer", width: 9, cell: func(s sale) any { return countCell(len(s.Weight.Trips)) }},
 		{head: "Weight in words", width: 50, cell: func(s sale) any { return j.sentences(s.Weight.Says) }},
 		{head: "How it was measured", width: 80, cell: func(s sale) any {
