@@ -88,11 +88,14 @@ func (o *told) Fatalf(format string, a ...any) { o.failed = fmt.Sprintf(format, 
 // A missing program is a reason to skip for a person and a fault for an automatic run.
 func TestMissingProgram(t *testing.T) {
 	t.Setenv("PATH", t.TempDir())
-	for _, c := range []struct{ ci, skipped, failed string }{
-		{"", "not checked: whether it is sound (qpdf not installed)", ""},
-		{"true", "", "not checked: whether it is sound (CI is set and qpdf not installed)"},
+	for _, c := range []struct{ ci, without, skipped, failed string }{
+		{"", "", "not checked: whether it is sound (qpdf not installed)", ""},
+		{"true", "", "", "not checked: whether it is sound (CI is set and qpdf not installed)"},
+		{"true", "soffice", "", "not checked: whether it is sound (CI is set and qpdf not installed)"},
+		{"true", "soffice qpdf", "not checked: whether it is sound (qpdf not installed)", ""},
 	} {
 		t.Setenv("CI", c.ci)
+		t.Setenv("CI_WITHOUT", c.without)
 		var got told
 		if tool.Need(&got, "whether it is sound", "qpdf"); got.skipped != c.skipped || got.failed != c.failed {
 			t.Errorf("CI=%q: skipped %q, failed %q; want %q, %q", c.ci, got.skipped, got.failed, c.skipped, c.failed)
