@@ -122,8 +122,8 @@ type Rules struct {
 	Key   func(string) string
 }
 
-// DefaultWork is a second or a little more of one processor, and less than two of a busy one.
-const DefaultWork = 1_400_000_000
+// DefaultWork is about a second of one processor, so that a slower or busy one stays within two.
+const DefaultWork = 1_150_000_000
 
 // Plan is what Cut hands back.
 type Plan struct {

@@ -118,7 +118,8 @@ func (h *halves) change(o *option, g *pruner) change {
 
 // tally is a state's sums and bounds, worked out as far as they were asked for.
 type tally struct {
-	sums   []int // as packed
+	sums   []int   // as packed
+	whole  []int64 // the sums themselves
 	evenly int64
 	most   int64 // the largest of the rows' bounds, and its field
 	at     int
@@ -128,10 +129,11 @@ type tally struct {
 
 func (h *halves) count(t *tally, x *state, bounds []rowBound, g *pruner) {
 	t.sums, t.slopes = slices.Grow(t.sums[:0], len(h.fields))[:len(h.fields)], slices.Grow(t.slopes[:0], len(g.slopes))[:len(g.slopes)]
+	t.whole = slices.Grow(t.whole[:0], len(h.fields))[:len(h.fields)]
 	t.evenly, t.most, t.at, t.done = 0, 0, -1, 0
 	for n := range h.fields {
 		v := h.fields[n].of(x)
-		t.sums[n] = v
+		t.sums[n], t.whole[n] = v, int64(v+h.fields[n].least)
 		t.evenly += bounds[n].evenly[v]
 		if b := bounds[n].fully[v]; b > t.most {
 			t.most, t.at = b, n
@@ -163,8 +165,9 @@ func (h *halves) allows(t *tally, cost int64, c *change, bounds []rowBound, g *p
 		if k == t.done {
 			p := &g.slopes[k]
 			v := p.rest
-			for n, q := range p.price {
-				v -= q * int64(t.sums[n]+h.fields[n].least)
+			price := p.price[:len(t.whole)]
+			for n, x := range t.whole {
+				v -= price[n] * x
 			}
 			t.slopes[k] = v + cost - c.cost
 			t.done++

@@ -114,8 +114,9 @@ func (g *pruner) above(cost int64, sums []int) bool {
 	for k := range g.slopes {
 		c := &g.slopes[k]
 		v := cost + c.rest
-		for i, p := range c.price {
-			v -= p * int64(sums[i])
+		price := c.price[:len(sums)]
+		for i, x := range sums {
+			v -= price[i] * int64(x)
 		}
 		if v > g.h.slack {
 			g.h.s.work += int64((k + 1) * len(sums))
