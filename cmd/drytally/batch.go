@@ -219,7 +219,9 @@ func several(c call, out, errOut io.Writer) int {
 	if !slices.ContainsFunc(sets, func(s ingest.Set) bool { return !small(s) }) && os.Getenv("GOGC") == "" && os.Getenv("GOMEMLIMIT") == "" {
 		// Weeks' workbooks need little memory: tidying it less often saves a tenth of the time.
 		debug.SetGCPercent(300)
-		debug.SetMemoryLimit(70 << 20)
+		if len(sets) > 1 {
+			debug.SetMemoryLimit(70 << 20)
+		}
 	}
 	b := newBatch(c, out, errOut)
 	b.run(context.Background(), sets)
@@ -227,9 +229,9 @@ func several(c call, out, errOut io.Writer) int {
 	return max(worst, b.worst)
 }
 
-// small reports whether the files of a set are together no larger than a week's workbook is.
+// small reports whether the files of a set are together no larger than a week's workbook is, ten thousand readings at the most.
 func small(s ingest.Set) bool {
-	const most = 1 << 20
+	const most = 256 << 10
 	sum := int64(0)
 	for _, path := range s.Paths {
 		if info, err := os.Stat(path); err == nil {
