@@ -118,27 +118,18 @@ func (s smallPrint) take(d *page.Doc) {
 	s.last(d)
 }
 
-// drawSmallPrint writes blocks of small print that flow over pages, in the largest type in which they end on the page where they
-// begin: what is to be read is no smaller than the page asks for. What a block draws last never stands alone on a page: some of the
-// small print goes with it.
+// drawSmallPrint writes blocks of small print in the largest type in which they fit on the page at hand, else on a page of their own:
+// what is to be read is no smaller than the page asks for. What fits on neither flows over pages in the smallest type. What a block
+// draws last never stands alone on a page: some of the small print goes with it.
 func drawSmallPrint(d *page.Doc, blocks ...smallPrint) {
 	if len(blocks) > 0 && len(blocks[0].groups) > 0 {
 		d.Need(leastSmallPrint)
 	}
-	for _, size := range []float64{8 * page.Point, 7.5 * page.Point, 7 * page.Point, 6.6 * page.Point} {
-		larger := make([]smallPrint, len(blocks))
-		for i, s := range blocks {
-			larger[i] = s.sized(size)
-		}
-		h := d.Height(func() {
-			for _, s := range larger {
-				s.take(d)
-			}
-		})
-		if h <= d.Room() {
-			blocks = larger
-			break
-		}
+	if larger, ok := largest(d, blocks, d.Room()); ok {
+		blocks = larger
+	} else if larger, ok := largest(d, blocks, d.Body().H-freshHead); ok {
+		d.NewPage()
+		blocks = larger
 	}
 	for _, s := range blocks {
 		if len(s.groups) == 0 {
@@ -150,6 +141,24 @@ func drawSmallPrint(d *page.Doc, blocks ...smallPrint) {
 		flowGroups(d, s.groups, d.Height(func() { s.last(d) }))
 		s.last(d)
 	}
+}
+
+// largest gives blocks in the largest type in which they fit into a height, and whether there is one.
+func largest(d *page.Doc, blocks []smallPrint, room float64) ([]smallPrint, bool) {
+	for _, size := range []float64{8 * page.Point, 7.5 * page.Point, 7 * page.Point, 6.6 * page.Point, cautionSize} {
+		larger := make([]smallPrint, len(blocks))
+		for i, s := range blocks {
+			larger[i] = s.sized(size)
+		}
+		if d.Height(func() {
+			for _, s := range larger {
+				s.take(d)
+			}
+		}) <= room {
+			return larger, true
+		}
+	}
+	return nil, false
 }
 
 // leastSmallPrint is the room in which small print begins; less turns the page.
@@ -194,7 +203,10 @@ func flowGroups(d *page.Doc, groups []noteGroup, last float64) {
 }
 
 // fresh reports whether the cursor stands at the top of a page.
-func fresh(d *page.Doc) bool { return d.Y() < d.Body().Y+12 }
+func fresh(d *page.Doc) bool { return d.Y() < d.Body().Y+freshHead }
+
+// freshHead is more than the running head of a page takes.
+const freshHead = 12.0
 
 // filled takes from the front of groups what a column of the height holds.
 func filled(d *page.Doc, groups []noteGroup, w, height float64) (column, rest []noteGroup) {

@@ -8,16 +8,21 @@ import (
 )
 
 // TestSmallPrintTakesTheRoomThereIs: alone on a page the cautions stand in the largest type they have; where little room is left, in a
-// smaller one, on the same page; and never below the least.
+// smaller one, on the same page; where not even the least finds room, in the largest on the next page; and what is more than a page in
+// the least type flows on in it.
 func TestSmallPrintTakesTheRoomThereIs(t *testing.T) {
 	j := exampleJob(exampleResult())
-	size := func(used float64) (size float64, pages int) {
+	size := func(used float64, more int) (size float64, pages int) {
 		var doc *page.Doc
 		_, pages = recorded(t, j, page.Letter, func(d *page.Doc) {
 			doc = d
 			d.Para("a line", page.Style{})
 			d.Space(used)
-			j.drawCautions(d, "statement", nil, nil, nil)
+			s := j.cautionPrint(cautionsFor("statement", nil, nil), nil)
+			for range more {
+				s.groups = append(s.groups, s.groups[0])
+			}
+			drawSmallPrint(d, s)
 		})
 		for _, x := range doc.Drawn() {
 			if strings.HasPrefix(x.Text, "This paper is about moisture") {
@@ -26,11 +31,20 @@ func TestSmallPrintTakesTheRoomThereIs(t *testing.T) {
 		}
 		return size, pages
 	}
-	free, one := size(0)
-	tight, still := size(140)
-	least, two := size(190)
-	if one != 1 || still != 1 || two != 2 || free != 8*page.Point || tight >= free || tight <= cautionSize || least != cautionSize {
-		t.Errorf("got type of %.1f, %.1f and %.1f points on %d, %d and %d pages; want 8 points, smaller on one page, and the least on two",
-			free/page.Point, tight/page.Point, least/page.Point, one, still, two)
+	for name, c := range map[string]struct {
+		used  float64
+		more  int
+		least float64
+		most  float64
+		pages int
+	}{
+		"much room":        {0, 0, 8 * page.Point, 8 * page.Point, 1},
+		"little room":      {140, 0, 6.6 * page.Point, 7.5 * page.Point, 1},
+		"no room":          {190, 0, 8 * page.Point, 8 * page.Point, 2},
+		"more than a page": {190, 60, cautionSize, cautionSize, 3},
+	} {
+		if got, pages := size(c.used, c.more); got < c.least || got > c.most || pages != c.pages {
+			t.Errorf("%s: got type of %.1f points on %d pages, want %.1f to %.1f on %d", name, got/page.Point, pages, c.least/page.Point, c.most/page.Point, c.pages)
+		}
 	}
 }

@@ -54,8 +54,7 @@ func (j *job) drawWeekCuts(d *page.Doc) {
 			t.Rows = append(t.Rows, page.Row{Cells: []page.Cell{{}, {Text: "Note: " + oneLine(c.Cut.Note), Face: page.Italic, Span: 6}}})
 		}
 	}
-	d.Heading(1, "The week's cuts as sawn")
-	d.Table(t)
+	headedTable(d, "The week's cuts as sawn", t)
 	if j.Step.Known {
 		d.Para(j.say(j.Step.Says), page.Style{Size: page.SizeTable})
 	}

@@ -204,7 +204,7 @@ func (j *job) climateColumns() []column[*compute.Climate] {
 			}
 			return nil
 		}},
-		{head: "Leads wood to (%)", width: 9, cell: func(c row) any {
+		{head: "Brings wood to (%)", width: 9, cell: func(c row) any {
 			if m := month(c); m != nil {
 				return m.MC
 			}

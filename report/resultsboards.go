@@ -138,7 +138,7 @@ func (j *job) planingColumns() []column[*compute.BoardResult] {
 		[]column[board]{{head: "Ripped into", width: 8, cell: func(b board) any { return countCell(b.CutStrips) }}},
 		lengths(j, "Then width jointed", "", func(b board) units.Length { return b.CutWidth }),
 		[]column[board]{
-			{head: "Chips when worked whole, solid (cubic centimetres)", width: 12, cell: func(b board) any { return countCell(int(b.Chips)) }},
+			solidColumn(j, "Chips when worked whole, solid", func(b board) int64 { return b.Chips }),
 			{head: "Makes, largest first", width: 40, cell: func(b board) any { return bookProse(strings.Join(b.Makes, ", ")) }},
 			{head: "Makes none because", width: 40, cell: func(b board) any { return j.sentence(b.MakesNone) }},
 		}, originColumns(func(b board) compute.Origin { return b.Board.Origin }))

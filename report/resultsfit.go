@@ -218,9 +218,9 @@ func (j *job) woodRows() []woodRow {
 		{"ends trimmed, edges straightened, rests too small", w.Lost}, {"back to the stack", w.Left}, {"the boards that are cut", w.Boards}}
 }
 
-func woodColumns() []column[woodRow] {
+func (j *job) woodColumns() []column[woodRow] {
 	return []column[woodRow]{
 		{head: "Wood of the boards that are cut", width: 46, cell: func(w woodRow) any { return w.what }},
-		{head: "Solid (cubic centimetres)", width: 14, cell: func(w woodRow) any { return int(w.cm3) }},
+		solidColumn(j, "Solid", func(w woodRow) int64 { return w.cm3 }),
 	}
 }

@@ -1,6 +1,7 @@
 package report
 
 import (
+	"math"
 	"net/url"
 	"slices"
 	"strings"
@@ -127,6 +128,17 @@ func massColumn[T any](j *job, head string, get func(T) units.Mass) column[T] {
 			return decimalCell(get(v).Grams() / 1000)
 		}
 		return decimalCell(get(v).Pounds())
+	}}
+}
+
+// solidColumn is a volume of solid wood, in cubic feet for an owner of inches and feet.
+func solidColumn[T any](j *job, head string, get func(T) int64) column[T] {
+	if j.system == units.Metric {
+		return column[T]{head: head + " (cubic centimetres)", width: 13, cell: func(v T) any { return int(get(v)) }}
+	}
+	foot := units.Foot.Millimetres() / 10
+	return column[T]{head: head + " (cubic feet)", width: 13, cell: func(v T) any {
+		return bookDecimal(math.Round(float64(get(v))/(foot*foot*foot)*1e4) / 1e4)
 	}}
 }
 

@@ -101,7 +101,7 @@ func (j *job) resultsWorkbook() ([]byte, error) {
 	table(b, "Fit", j.fitPieces(), j.fitColumns())
 	table(b, "Fit cuts", j.fitCuts(), j.fitCutColumns())
 	table(b, "Leftovers", j.leftovers(), j.leftoverColumns())
-	table(b, "Fit wood", j.woodRows(), woodColumns())
+	table(b, "Fit wood", j.woodRows(), j.woodColumns())
 	table(b, "Sales", pointers(j.Sales), j.saleColumns())
 	table(b, "Kiln courses", j.kilnCourses(), j.kilnCourseColumns())
 	table(b, "Kiln rows", j.kilnRows(), j.kilnRowColumns())
