@@ -80,3 +80,24 @@ func TestCoreAgainstAllChoices(t *testing.T) {
 		t.Errorf("%d were found, %d were not there, %d were cut short: too few to tell", found, none, cut)
 	}
 }
+
+// TestCoreOfFullWords: rows that fill a word of a state to its last bit leave no room for the sum of two states, which may take one bit
+// more than either.
+func TestCoreOfFullWords(t *testing.T) {
+	for rows := 6; rows <= 16; rows++ { // of 8 bits each
+		c := &core{s: &space{}, slack: 1000, fixed: make([]*pattern, 2*rows)}
+		for r := range rows {
+			c.need, c.over = append(c.need, 127), append(c.over, 2000)
+			for n, by := range []int{127, -128} {
+				c.parts = append(c.parts, part{stock: 2*r + n, options: []option{{adds: []rowAdd{{r, by}}, cost: 1, pat: &pattern{}}}})
+			}
+		}
+		got := c.search(mostStates, 1<<40)
+		if got.ok && got.cost != int64(rows) || !got.ok && got.all {
+			t.Errorf("%d rows: got %+v, want a cost of %d", rows, got, rows)
+		}
+		if rows <= 14 && !got.ok {
+			t.Errorf("%d rows: nothing found", rows)
+		}
+	}
+}

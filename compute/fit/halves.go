@@ -29,6 +29,9 @@ const (
 	mostSteps   = 2_000_000
 )
 
+// wordBits are filled of each word of a state. The sum of two states, which join looks for, may take one bit more.
+const wordBits = 63
+
 // found is what a search found.
 type found struct {
 	chosen []*pattern
@@ -113,10 +116,10 @@ func (h *halves) setFields() (possible, fits bool) {
 				h.spent -= int64(h.need[r]) * h.over[r]
 				continue
 			}
-			if at < 64 && at+wide > 64 {
+			if at < 64 && at+wide > wordBits {
 				at = 64
 			}
-			if at+wide > 128 {
+			if at+wide > 64+wordBits {
 				return true, false
 			}
 			h.fields = append(h.fields, field{row: r, high: at >= 64, at: at % 64, mask: 1<<wide - 1, least: all.low, loose: now})
