@@ -133,8 +133,7 @@ func checkPiece(t rapid.TB, b Board, at Part, p Piece, r Rules) {
 	if at.Length != p.Length || at.Width != p.Width {
 		t.Errorf("board %q: the piece %q is %s x %s, want %s x %s", b.ID, p.ID, at.Length, at.Width, p.Length, p.Width)
 	}
-	thick := b.Planed[0].Whole >= p.Thickness || b.Planed[0].Ripped >= p.Thickness && 2*p.Width+r.RipKerf <= b.Width
-	if !thick || b.Species != p.Species || slices.Contains(b.Deny, p.ID) {
+	if !suits(b, p, r) {
 		t.Errorf("board %q (%s, %+v) is cut for %q (%s, %s)", b.ID, b.Species, b.Planed, p.ID, p.Species, p.Thickness)
 	}
 	if b.Crook > 0 {
@@ -151,6 +150,19 @@ func checkPiece(t rapid.TB, b Board, at Part, p Piece, r Rules) {
 			t.Errorf("board %q: the piece %q at %s lies on what is lost, %+v", b.ID, p.ID, at.Along, d)
 		}
 	}
+}
+
+// suits reports whether a board may be cut for a piece at all, whatever its size.
+func suits(b Board, p Piece, r Rules) bool {
+	if b.Species != p.Species || slices.Contains(b.Deny, p.ID) {
+		return false
+	}
+	for _, t := range b.Planed {
+		if t.UpTo == 0 || t.UpTo >= p.Length {
+			return t.Whole >= p.Thickness || t.Ripped >= p.Thickness && 2*p.Width+r.RipKerf <= b.Width
+		}
+	}
+	return false
 }
 
 // task draws a small task. Sizes are in quarters of an inch, or in millimetres.
