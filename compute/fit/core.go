@@ -16,6 +16,7 @@ type core struct {
 	over  []int64 // what one more than needed costs
 	parts []part
 	fixed []*pattern // of each stock with one choice
+	few   int        // fewer states than so many are not worth a slope
 }
 
 // part is something to choose for: a clear length, the missing of a piece, or a piece made beyond what is needed.
@@ -36,7 +37,7 @@ type rowAdd struct{ row, by int }
 // newCore sets up the core of listed patterns. It reports false when nothing can be within the slack.
 func (s *space) newCore(l level, best solution, f proof, lists [][]*pattern, slack int64) (*core, bool) {
 	n := len(s.id)
-	c := &core{s: s, slack: slack, need: make([]int, n+2), over: make([]int64, n+2), fixed: make([]*pattern, len(s.of))}
+	c := &core{s: s, slack: slack, need: make([]int, n+2), over: make([]int64, n+2), fixed: make([]*pattern, len(s.of)), few: fewStates}
 	copy(c.need, s.d)
 	copy(c.over, f.pi)
 	c.need[n], c.need[n+1] = -math.MaxInt32, -math.MaxInt32
@@ -78,7 +79,11 @@ func (s *space) newCore(l level, best solution, f proof, lists [][]*pattern, sla
 		// Below 0, by rounding, all of the piece are missing where nothing else counts.
 		least := -int64(s.d[i]) * min(0, each)
 		var all []option
-		for z := 0; z <= s.d[i] && len(all) <= mostOptions+1; z++ {
+		for k := 0; k <= s.d[i] && len(all) <= mostOptions+1; k++ { // the cheapest first, so that none is left out before a dearer one
+			z := k
+			if each < 0 {
+				z = s.d[i] - k
+			}
 			o := option{cost: least + each*int64(z)}
 			if o.cost > slack {
 				continue

@@ -12,7 +12,7 @@ func TestCoreAgainstAllChoices(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		rows := rapid.IntRange(1, 4).Draw(t, "rows")
 		parts := rapid.IntRange(1, 7).Draw(t, "parts")
-		c := &core{s: &space{}, slack: int64(rapid.IntRange(0, 40).Draw(t, "slack")), fixed: make([]*pattern, parts)}
+		c := &core{s: &space{}, slack: int64(rapid.IntRange(0, 40).Draw(t, "slack")), fixed: make([]*pattern, parts), few: rapid.SampledFrom([]int{1, 4, fewStates}).Draw(t, "few")}
 		for range rows {
 			c.need = append(c.need, rapid.IntRange(-3, 3).Draw(t, "need"))
 			c.over = append(c.over, rapid.SampledFrom([]int64{0, 1, 3, 9, 30, 100}).Draw(t, "over"))
@@ -85,7 +85,7 @@ func TestCoreAgainstAllChoices(t *testing.T) {
 // more than either.
 func TestCoreOfFullWords(t *testing.T) {
 	for rows := 6; rows <= 16; rows++ { // of 8 bits each
-		c := &core{s: &space{}, slack: 1000, fixed: make([]*pattern, 2*rows)}
+		c := &core{s: &space{}, slack: 1000, fixed: make([]*pattern, 2*rows), few: fewStates}
 		for r := range rows {
 			c.need, c.over = append(c.need, 127), append(c.over, 2000)
 			for n, by := range []int{127, -128} {
@@ -99,5 +99,17 @@ func TestCoreOfFullWords(t *testing.T) {
 		if rows <= 14 && !got.ok {
 			t.Errorf("%d rows: nothing found", rows)
 		}
+	}
+}
+
+// TestCoreOfManyMissing: of more ways to miss a piece than are listed the cheapest are, also where missing it is what costs nothing.
+func TestCoreOfManyMissing(t *testing.T) {
+	s := &space{id: []int{0}, d: []int{9000}, score: []int{1}, of: []int{0}, classes: []class{{stock: []int{0}}}}
+	c, ok := s.newCore(missing, solution{}, proof{pi: []int64{unit + 1}, gains: []int64{2000}}, [][]*pattern{nil}, 5400)
+	if !ok {
+		t.Fatal("nothing is within the slack, want a plan without any piece")
+	}
+	if got := c.search(mostStates, 1<<40); !got.ok && got.all {
+		t.Errorf("got %+v, want a plan without any piece or a search given up", got)
 	}
 }

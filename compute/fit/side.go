@@ -40,6 +40,7 @@ func (d *side) advance() {
 	d.taken++
 	d.pruner.decided(k, d.run[d.taken:])
 	d.states = h.grow(d.states, k, bounds, d.pruner)
+	// To look at all states anew pays when there is a good part more of them, or after some parts, when the bounds have moved on.
 	if d.unchecked++; len(d.states) > d.checked+d.checked/8 || d.unchecked > 8 {
 		d.unchecked = 0
 		d.states = d.pruner.sharpen(h.recheck(d.states, bounds, d.pruner))

@@ -23,9 +23,10 @@ type pruner struct {
 }
 
 const (
-	fewStates   = 200 // so many are not worth a slope
-	mostSamples = 24
-	mostSlopes  = 24
+	fewStates   = 200 // fewer than so many are not worth a slope: each costs a linear program and a look at every state
+	mostSamples = 24  // states that slopes are made for at a time
+	mostSlopes  = 24  // kept from before, those that hit most
+	mostFailed  = 4   // samples in a row that no slope leaves: the others are likely to pass as well
 )
 
 // newPruner writes the linear program of all parts: rows for the sums, and one for each part.
@@ -149,7 +150,7 @@ func (g *pruner) by(c *slope, x *state) int64 {
 // sharpen adds slopes that some of the states don't pass, and drops all states that don't.
 func (g *pruner) sharpen(all []state) []state {
 	h := g.h
-	if len(all) < fewStates {
+	if len(all) < h.few {
 		return all
 	}
 	slices.SortStableFunc(g.slopes, func(x, y slope) int { return -cmp.Compare(x.hits, y.hits) })
@@ -158,8 +159,8 @@ func (g *pruner) sharpen(all []state) []state {
 		g.slopes[k].hits /= 2
 	}
 	old := len(g.slopes)
-	samples, failed := min(mostSamples, len(all)/fewStates), 0
-	for n := 0; n < samples && failed < 4; n++ {
+	samples, failed := min(mostSamples, len(all)/h.few), 0
+	for n := 0; n < samples && failed < mostFailed; n++ {
 		x := &all[(2*n+1)*len(all)/(2*samples)]
 		if slices.ContainsFunc(g.slopes[old:], func(c slope) bool { return g.by(&c, x) > h.slack }) {
 			continue
