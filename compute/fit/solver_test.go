@@ -90,9 +90,10 @@ func TestKnottyAgainstASolver(t *testing.T) {
 	}
 }
 
-func againstASolver(t *testing.T, cased, solvedIn string, least int) []smallCase {
+// scores reads a file of lines of a name, the pieces missing, their order and, where the file has it, the wood.
+func scores(t *testing.T, file string) map[string]Score {
 	t.Helper()
-	f, err := os.Open(solvedIn)
+	f, err := os.Open(file)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -103,16 +104,22 @@ func againstASolver(t *testing.T, cased, solvedIn string, least int) []smallCase
 	if err != nil {
 		t.Fatal(err)
 	}
-	solved := map[string]Score{}
+	all := map[string]Score{}
 	for _, row := range rows[1:] {
 		var n [3]int
-		for i := range n {
-			if n[i], err = strconv.Atoi(row[i+1]); err != nil {
+		for i, cell := range row[1:] {
+			if n[i], err = strconv.Atoi(cell); err != nil {
 				t.Fatal(err)
 			}
 		}
-		solved[row[0]] = Score{Missing: n[0], Order: n[1], Wood: int64(n[2])}
+		all[row[0]] = Score{Missing: n[0], Order: n[1], Wood: int64(n[2])}
 	}
+	return all
+}
+
+func againstASolver(t *testing.T, cased, solvedIn string, least int) []smallCase {
+	t.Helper()
+	solved := scores(t, solvedIn)
 	cases := smallCases(t, cased)
 	if len(cases) < least || len(solved) != len(cases) {
 		t.Fatalf("%d cases and %d solved, want at least %d and as many solved", len(cases), len(solved), least)
