@@ -34,7 +34,7 @@ func (s *space) deepen(l level, best *solution, f proof, least, stop int64) int6
 		start := s.work
 		to := min(least+steps.step, best.score.at(l)) - 1
 		may := stop
-		if steps.step > 1 {
+		if steps.step > 1 { // a wide step may fail: leave work for narrower ones
 			may = start + (stop-start)/8
 		}
 		got := s.within(l, *best, f, to, may)
@@ -61,8 +61,10 @@ func (s *space) deepen(l level, best *solution, f proof, least, stop int64) int6
 // ladder says in which steps the slack grows. The work grows by about the same factor from step to step.
 type ladder struct{ step, before int64 }
 
+// climb sets the next step from the work of the last one and what is left: twice as far when even the step after the next would take
+// less than an eighth of it, half as far when the next would take more than a quarter.
 func (d *ladder) climb(work, left int64) {
-	more := max(20, 16*work/max(1, d.before)) // sixteenths
+	more := max(20, 16*work/max(1, d.before)) // the factor, in sixteenths: a quarter more at least
 	switch next := work * more / 16; {
 	case next*more/16 < left/8:
 		d.step *= 2

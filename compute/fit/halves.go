@@ -153,13 +153,8 @@ func (h *halves) sequence() []int {
 func (h *halves) join(a, b []state) found {
 	var wantHigh, wantLow uint64
 	for n := range h.fields {
-		f := &h.fields[n]
-		switch v := uint64(h.need[f.row] - 2*f.least); {
-		case f.loose:
-		case f.high:
-			wantHigh += v << f.at
-		default:
-			wantLow += v << f.at
+		if f := &h.fields[n]; !f.loose {
+			f.put(h.need[f.row]-2*f.least, &wantHigh, &wantLow)
 		}
 	}
 	wantLow >>= h.looseBits
@@ -218,7 +213,7 @@ func (h *halves) together(x, y *state) int64 {
 		if !f.loose {
 			break
 		}
-		over := f.of(x) + f.of(y) + 2*f.least - h.need[f.row]
+		over := f.sum(x) + f.sum(y) - h.need[f.row]
 		if over < 0 {
 			return never
 		}

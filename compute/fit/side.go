@@ -23,11 +23,7 @@ func (h *halves) newSide(run []int, back bool) *side {
 	first := state{trail: -1}
 	for n := range h.fields {
 		f := &h.fields[n]
-		if f.high {
-			first.high += uint64(-f.least) << f.at
-		} else {
-			first.low += uint64(-f.least) << f.at
-		}
+		f.put(-f.least, &first.high, &first.low)
 	}
 	d.states = []state{first}
 	return d
@@ -212,7 +208,8 @@ func (h *halves) within(x *state, sums []int, bounds []rowBound) bool {
 	return v <= h.slack
 }
 
-// best keeps the states that promise most.
+// best keeps the states that promise most: three quarters of what is allowed, so that the next parts don't meet the limit at once, and
+// what promises as much as the last of these.
 func (h *halves) best(all []state, g *pruner) []state {
 	worth := make([]int64, len(all))
 	for i := range all {

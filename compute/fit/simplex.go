@@ -7,7 +7,8 @@ import "math"
 //
 // Products are rounded before they are added (the conversions to float64), so that machines that join the two steps come to the same.
 //
-// What it gives are prices and shares to steer by. No bound rests on its rounding: bounds are recomputed in whole numbers.
+// What it gives are prices and shares to steer by. Bounds are recomputed in whole numbers; only branch (finish.go) leaves by its objective,
+// with room for its error, and by its word that there is no solution (see sureShare).
 type program struct {
 	m     int
 	cols  []column
@@ -39,6 +40,7 @@ const (
 	tinyPivot = 1e-8
 	sureShare = 1e-5 // a share less negative than this may be rounding: then "no solution" is not sure
 	refresh   = 200  // pivots between two fresh inverses
+	mostStill = 200  // pivots that win nothing before the first column that helps is taken
 )
 
 // newProgram starts from one slack column a row, with its sign.
@@ -118,7 +120,7 @@ func (p *program) primal() bool {
 			}
 			if d := p.reduced(j); d < least {
 				enter, least = j, d
-				if still > 200 { // the first that helps: never turns in a circle
+				if still > mostStill { // the first that helps: never turns in a circle
 					break
 				}
 			}
@@ -138,7 +140,7 @@ func (p *program) primal() bool {
 				continue
 			}
 			a, b := float64(math.Max(0, p.x[i])*u[leave]), float64(math.Max(0, p.x[leave])*u[i])
-			if d := a - b; d < -1e-12 || d <= 1e-12 && (still > 200 && p.basis[i] < p.basis[leave] || still <= 200 && u[i] > u[leave]) {
+			if d := a - b; d < -1e-12 || d <= 1e-12 && (still > mostStill && p.basis[i] < p.basis[leave] || still <= mostStill && u[i] > u[leave]) {
 				leave = i
 			}
 		}
@@ -146,7 +148,7 @@ func (p *program) primal() bool {
 			return false
 		}
 		p.pivot(leave, enter, u)
-		if v := p.objective(); v < last-1e-9*(1+math.Abs(last)) {
+		if v := p.objective(); v < last-float64(1e-9*(1+math.Abs(last))) {
 			still, last = 0, v
 		} else {
 			still++

@@ -6,11 +6,12 @@ import (
 	"slices"
 )
 
-// slope is a bound on what the parts still to come cost, from prices of the rows (Lagrange). It holds for any prices.
+// slope is a bound on what the parts still to come cost, from prices of the rows (Lagrange). It holds for any prices that are, for a row
+// that may end above its need, no further below 0 than what one more costs.
 type slope struct {
-	price []int64 // of each field's row
+	price []int64 // of each field
 	rest  int64   // the bound while all sums are 0
-	hits  int
+	hits  int     // states it left; halved at times, so that what hit lately counts most
 }
 
 // pruner leaves states of one side that can't end within the slack. Its slopes come from linear programs of what is still to come,
@@ -57,7 +58,7 @@ func (h *halves) newPruner() *pruner {
 			g.lp.add(c)
 		}
 	}
-	// To fall short of a need, or above it where that is not wanted, costs more than the slack: so there is always a solution.
+	// To fall short of a need, or above it where that is not wanted, costs far more than the slack: so there is always a solution.
 	dear := 4 * (float64(h.slack)/unit + 1)
 	for i := range n {
 		g.lp.add(column{at: []int32{int32(i)}, by: []float64{1}, cost: dear})
@@ -142,7 +143,7 @@ func (g *pruner) by(c *slope, x *state) int64 {
 	v := x.cost + c.rest
 	for i := range g.h.fields {
 		f := &g.h.fields[i]
-		v -= c.price[i] * int64(f.of(x)+f.least)
+		v -= c.price[i] * int64(f.sum(x))
 	}
 	return v
 }
@@ -200,7 +201,7 @@ func (g *pruner) slope(x *state) (slope, bool) {
 	h := g.h
 	for i := range h.fields {
 		f := &h.fields[i]
-		g.lp.rhs[i] = float64(h.need[f.row] - f.of(x) - f.least)
+		g.lp.rhs[i] = float64(h.need[f.row] - f.sum(x))
 	}
 	g.lp.values()
 	if !g.lp.dual() {

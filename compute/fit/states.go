@@ -30,6 +30,18 @@ func (f *field) of(x *state) int {
 	return int(x.low >> f.at & f.mask)
 }
 
+// sum is the row's sum itself.
+func (f *field) sum(x *state) int { return f.of(x) + f.least }
+
+// put adds a number to the row's part of two words.
+func (f *field) put(v int, high, low *uint64) {
+	if f.high {
+		*high += uint64(v) << f.at
+	} else {
+		*low += uint64(v) << f.at
+	}
+}
+
 func (x *state) before(y *state) bool { return x.high < y.high || x.high == y.high && x.low < y.low }
 
 // pack gives what an option adds to the two words of a state.
@@ -37,12 +49,8 @@ func (h *halves) pack(adds []rowAdd) (high, low uint64) {
 	for n := range h.fields {
 		f := &h.fields[n]
 		for _, a := range adds {
-			switch {
-			case a.row != f.row:
-			case f.high:
-				high += uint64(a.by) << f.at
-			default:
-				low += uint64(a.by) << f.at
+			if a.row == f.row {
+				f.put(a.by, &high, &low)
 			}
 		}
 	}
