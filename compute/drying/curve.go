@@ -6,6 +6,7 @@ import (
 	"slices"
 	"time"
 
+	"drytally/compute/search"
 	"drytally/compute/units"
 	"gonum.org/v1/gonum/stat/distuv"
 )
@@ -169,8 +170,9 @@ func (c curve) best() (k, sse float64, ok bool) {
 // sum of squares. open: no later day within tooLong has.
 func (c curve) interval(at, goal, allowed float64) (low, high float64, open bool) {
 	fits := func(day float64) bool { return c.through(day, goal) <= allowed }
-	low = turn(at, -1, -tooLong, fits)
-	high = turn(at, 1, at+tooLong, fits)
+	const halvings = 36 // ten years to a hundredth of a second
+	low = search.Edge(at, -0.25, -tooLong, halvings, fits)
+	high = search.Edge(at, 0.25, at+tooLong, halvings, fits)
 	return low, high, high >= at+tooLong
 }
 
@@ -187,33 +189,6 @@ func (c curve) through(day, goal float64) float64 {
 	return at(leastOf(math.Log(slowest/c.span), math.Log(fastest/c.span), at))
 }
 
-// turn walks from a day that fits, in growing steps, to one that does not, and narrows in; it stops at last.
-func turn(day, direction, last float64, fits func(day float64) bool) float64 {
-	inner, outer, step := day, day, 0.25*direction
-	for {
-		outer += step
-		if direction > 0 && outer >= last || direction < 0 && outer <= last {
-			if fits(last) {
-				return last
-			}
-			outer = last
-			break
-		}
-		if !fits(outer) {
-			break
-		}
-		inner, step = outer, 2*step
-	}
-	for range 36 { // ten years to a hundredth of a second
-		if mid := (inner + outer) / 2; fits(mid) {
-			inner = mid
-		} else {
-			outer = mid
-		}
-	}
-	return (inner + outer) / 2
-}
-
 // leastOf returns the place of the least value of f between low and high: a grid finds the valley, golden section its bottom.
 // Near the bottom f is flat, so that places closer than a hundred-millionth of their distance can't be told apart.
 func leastOf(low, high float64, f func(x float64) float64) float64 {
@@ -226,22 +201,8 @@ func leastOf(low, high float64, f func(x float64) float64) float64 {
 			best, at = y, x
 		}
 	}
-	low, high = math.Max(low, at-width), math.Min(high, at+width)
-	ratio := (math.Sqrt(5) - 1) / 2
-	a, b := high-ratio*(high-low), low+ratio*(high-low)
-	fa, fb := f(a), f(b)
-	for range 38 { // narrows two widths of the grid to a hundred-millionth
-		if fa > fb {
-			low, a, fa = a, b, fb
-			b = low + ratio*(high-low)
-			fb = f(b)
-		} else {
-			high, b, fb = b, a, fa
-			a = high - ratio*(high-low)
-			fa = f(a)
-		}
-	}
-	return (low + high) / 2
+	const narrowings = 38 // two widths of the grid to a hundred-millionth
+	return search.Least(math.Max(low, at-width), math.Min(high, at+width), narrowings, f)
 }
 
 func inOrder(points []Point) []Point {

@@ -1,6 +1,10 @@
 package lot
 
-import "math"
+import (
+	"math"
+
+	"drytally/compute/search"
+)
 
 // far is how far, in percent MC, the search for an end of an interval goes. An end beyond it is given as it stands there: no
 // wood is that wet, and a spread that large says nothing.
@@ -13,8 +17,9 @@ const far = 1000.0
 func (d data) fit() (mu, sigma, best float64) {
 	low, high := 1/far, 1/smallest
 	// golden section over ln(1/sigma): a concave function of 1/sigma has one peak there too
-	f := func(lnTau float64) float64 { _, l := d.bestMean(math.Exp(-lnTau)); return l }
-	ln := goldenMax(math.Log(low), math.Log(high), f)
+	const narrowings = 70 // 14 powers of e by a factor of 1e-14
+	f := func(lnTau float64) float64 { _, l := d.bestMean(math.Exp(-lnTau)); return -l }
+	ln := search.Least(math.Log(low), math.Log(high), narrowings, f)
 	sigma = math.Exp(-ln)
 	mu, best = d.bestMean(sigma)
 	return mu, sigma, best
@@ -103,62 +108,20 @@ func zeroOf(low, high float64, f func(x float64) float64) float64 {
 	return a
 }
 
+// halvings narrow the end of an interval in.
+const halvings = 45
+
 // meanInterval returns the means at which twice the log likelihood has fallen by cut, each with its best spread.
 func (d data) meanInterval(mu, sigma, best, cut float64) (low, high float64) {
 	inside := func(m float64) bool { return 2*(best-d.bestSpread(m)) <= cut }
-	return edge(mu, -sigma, mu-far, inside), edge(mu, sigma, mu+far, inside)
+	return search.Edge(mu, -sigma, mu-far, halvings, inside), search.Edge(mu, sigma, mu+far, halvings, inside)
 }
 
 // spreadInterval returns the spreads at which twice the log likelihood has fallen by cut, each with its best mean.
 func (d data) spreadInterval(sigma, best, cut float64) (low, high float64) {
 	inside := func(ln float64) bool { _, l := d.bestMean(math.Exp(ln)); return 2*(best-l) <= cut }
 	at := math.Log(sigma)
-	return math.Exp(edge(at, -0.1, math.Log(smallest), inside)), math.Exp(edge(at, 0.1, math.Log(far), inside))
-}
-
-// edge walks from an inner point in growing steps until it is outside, then narrows in. last is where the walk ends.
-func edge(inner, step, last float64, inside func(x float64) bool) float64 {
-	outer := inner
-	for {
-		outer += step
-		if step > 0 && outer >= last || step < 0 && outer <= last {
-			if outer = last; inside(outer) {
-				return last
-			}
-			break
-		}
-		if !inside(outer) {
-			break
-		}
-		inner, step = outer, 2*step
-	}
-	for range 45 {
-		if x := (inner + outer) / 2; inside(x) {
-			inner = x
-		} else {
-			outer = x
-		}
-	}
-	return (inner + outer) / 2
-}
-
-// goldenMax returns the place of the one peak of f between low and high.
-func goldenMax(low, high float64, f func(x float64) float64) float64 {
-	ratio := (math.Sqrt(5) - 1) / 2
-	a, b := high-ratio*(high-low), low+ratio*(high-low)
-	fa, fb := f(a), f(b)
-	for range 70 { // narrows 14 powers of e by a factor of 1e-14
-		if fa < fb {
-			low, a, fa = a, b, fb
-			b = low + ratio*(high-low)
-			fb = f(b)
-		} else {
-			high, b, fb = b, a, fa
-			a = high - ratio*(high-low)
-			fa = f(a)
-		}
-	}
-	return (low + high) / 2
+	return math.Exp(search.Edge(at, -0.1, math.Log(smallest), halvings, inside)), math.Exp(search.Edge(at, 0.1, math.Log(far), halvings, inside))
 }
 
 // again gives a function's value, and the last one again when it is asked for the same place: a meter has one low and one high
