@@ -114,28 +114,43 @@ func SmallestSampleEndless(over int, coverage, confidence float64) (n int, ok bo
 
 // ruledOut reports whether D boards over the limit among N are ruled out by x over among n: whether the chance of x or fewer
 // is at most alpha. Exact.
-//
-//	sum over i = 0..x of C(D,i) C(N-D,n-i) / C(N,n) <= alpha
 func ruledOut(N, D, n, x int, alpha *big.Rat) bool {
-	least := max(0, n-(N-D)) // fewer are not possible
+	return atMost(ways(N, D, n, x), new(big.Int).Binomial(int64(N), int64(n)), alpha)
+}
+
+// atMost reports whether part is at most the share alpha of all.
+func atMost(part, all *big.Int, alpha *big.Rat) bool {
+	return new(big.Int).Mul(part, alpha.Denom()).Cmp(new(big.Int).Mul(all, alpha.Num())) <= 0
+}
+
+// ways counts the samples of n of N boards, of which D are over the limit, that show x or fewer over.
+//
+//	sum over i = 0..x of C(D,i) C(N-D,n-i)
+func ways(N, D, n, x int) *big.Int {
+	sum := new(big.Int)
+	least := max(0, n-(N-D))
 	if least > x {
-		return true
+		return sum
+	}
+	most := min(x, D, n)
+	if most == min(D, n) {
+		return sum.Binomial(int64(N), int64(n)) // every sample
 	}
 	term := new(big.Int).Binomial(int64(D), int64(least))
 	term.Mul(term, new(big.Int).Binomial(int64(N-D), int64(n-least)))
-	sum, step := new(big.Int), new(big.Int)
-	for i := least; i <= min(x, D, n); i++ {
+	step := new(big.Int)
+	for i := least; i <= most; i++ {
 		sum.Add(sum, term)
+		if i == most {
+			break
+		}
 		// C(D,i+1) C(N-D,n-i-1) from the term before: the division leaves no rest
 		term.Mul(term, step.SetInt64(int64(D-i)))
 		term.Mul(term, step.SetInt64(int64(n-i)))
-		if i+1 <= min(x, D, n) {
-			term.Quo(term, step.SetInt64(int64(i+1)))
-			term.Quo(term, step.SetInt64(int64(N-D-n+i+1)))
-		}
+		term.Quo(term, step.SetInt64(int64(i+1)))
+		term.Quo(term, step.SetInt64(int64(N-D-n+i+1)))
 	}
-	all := new(big.Int).Binomial(int64(N), int64(n))
-	return sum.Mul(sum, alpha.Denom()).Cmp(all.Mul(all, alpha.Num())) <= 0
+	return sum
 }
 
 func checkCounts(N, n, x int) error {

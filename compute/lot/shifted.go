@@ -83,37 +83,7 @@ func shiftsRuleOut(N, n, d int, shifts []Shift, alpha *big.Rat) bool {
 	}
 	all := new(big.Int).Binomial(int64(N), int64(n))
 	all.Mul(all, big.NewInt(weights))
-	return sum.Mul(sum, alpha.Denom()).Cmp(all.Mul(all, alpha.Num())) <= 0
-}
-
-// ways counts the samples of n of N boards, of which D are over the limit, that show x or fewer over.
-//
-//	sum over i = 0..x of C(D,i) C(N-D,n-i)
-func ways(N, D, n, x int) *big.Int {
-	sum := new(big.Int)
-	least := max(0, n-(N-D))
-	if least > x {
-		return sum
-	}
-	most := min(x, D, n)
-	if most == min(D, n) {
-		return sum.Binomial(int64(N), int64(n)) // every sample
-	}
-	term := new(big.Int).Binomial(int64(D), int64(least))
-	term.Mul(term, new(big.Int).Binomial(int64(N-D), int64(n-least)))
-	step := new(big.Int)
-	for i := least; i <= most; i++ {
-		sum.Add(sum, term)
-		if i == most {
-			break
-		}
-		// C(D,i+1) C(N-D,n-i-1) from the term before: the division leaves no rest
-		term.Mul(term, step.SetInt64(int64(D-i)))
-		term.Mul(term, step.SetInt64(int64(n-i)))
-		term.Quo(term, step.SetInt64(int64(i+1)))
-		term.Quo(term, step.SetInt64(int64(N-D-n+i+1)))
-	}
-	return sum
+	return atMost(sum, all, alpha)
 }
 
 // UpperLimitShifted is UpperLimit for a meter that is off as a whole by a normal error with the standard deviation off. The
