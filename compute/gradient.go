@@ -200,16 +200,8 @@ func gradientOf(id string, p layers) Gradient {
 	case g.AtLeast:
 		name = "gradient-mark"
 	}
-	g.Says = stated(name, "board", id, "shell", p.shell, "core", p.core, "points", max(g.Points, -g.Points), "signed", plus(g.Points), "least", g.AtLeast)
+	g.Says = stated(name, "board", id, "shell", p.shell, "core", p.core, "points", max(g.Points, -g.Points), "signed", g.Points.Signed(), "least", g.AtLeast)
 	return g
-}
-
-// plus writes a difference in points with its sign.
-func plus(m units.MC) string {
-	if m > 0 {
-		return "+" + m.String()
-	}
-	return m.String()
 }
 
 // gradients compares shell and core of the load's boards and says which way the load lies.
@@ -254,7 +246,7 @@ func (x *index) gradients(r *LoadResult, m *measurement) {
 	if r.Layers.Pairs > 0 {
 		if exact > 0 {
 			r.Layers.Mean = units.PercentTenth(float64(sum) / float64(exact) / 100)
-			say("layers-mean", "n", exact, "points", plus(r.Layers.Mean))
+			say("layers-mean", "n", exact, "points", r.Layers.Mean.Signed())
 		}
 		if n := len(r.Layers.CoreWetter); n > 0 {
 			say("layers-not-done", "n", n, "of", r.Layers.Pairs, "boards", strings.Join(r.Layers.CoreWetter, ", "), "points", unevenFrom)

@@ -273,7 +273,7 @@ func (x *index) speciesNote(r *LoadResult, m *measurement) Statement {
 	if wood == "" {
 		wood = "the wood"
 	}
-	with := []any{"species", wood, "low", signed(m.species.MayLow), "high", signed(m.species.MayHigh), "source", m.species.Source.String()}
+	with := []any{"species", wood, "low", m.species.MayLow.Tenth().Signed(), "high", m.species.MayHigh.Tenth().Signed(), "source", m.species.Source.String()}
 	seen := seenSpecies(first(r.Species))
 	switch {
 	case s.MeterSpecies == Yes:
@@ -293,12 +293,4 @@ func first(names []string) string {
 		return ""
 	}
 	return names[0]
-}
-
-// signed writes a correction with its sign.
-func signed(m units.MC) string {
-	if m > 0 {
-		return "+" + m.Tenth().String()
-	}
-	return m.Tenth().String()
 }

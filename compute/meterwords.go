@@ -19,9 +19,9 @@ func (x *index) sayMeter(c *comparison) {
 	if r.Difference.Known {
 		low, high := "", ""
 		if r.Difference.Confidence > 0 {
-			low, high = signed(r.Difference.Low), signed(r.Difference.High)
+			low, high = r.Difference.Low.Tenth().Signed(), r.Difference.High.Tenth().Signed()
 		}
-		say("meters-difference", "meter", r.Meter, "oven", r.Oven, "against", r.Against, "n", r.Difference.N, "species", wood, "difference", signed(r.Difference.Value),
+		say("meters-difference", "meter", r.Meter, "oven", r.Oven, "against", r.Against, "n", r.Difference.N, "species", wood, "difference", r.Difference.Value.Tenth().Signed(),
 			"low", low, "high", high, "spread", r.Spread)
 	}
 	if r.Marks+r.Apart > 0 {

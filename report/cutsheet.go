@@ -13,7 +13,6 @@ import (
 	"drytally/compute/target"
 	"drytally/compute/units"
 	"drytally/report/page"
-	"drytally/templates"
 )
 
 // sixteenth is how finely a predicted size is printed.
@@ -21,9 +20,7 @@ var sixteenth = units.Fraction(1, 16)
 
 // cutSheet makes the sheet read at the saw: the settings of the wanted pieces, the week's cuts, and what the dry boards make.
 func (j *job) cutSheet() ([]byte, error) {
-	d := j.paper("Cut sheet", j.Job.Name, "cut sheet", j.weekDay())
-	j.drawCutSheet(d)
-	return d.Bytes()
+	return drawn(j.paper("Cut sheet", j.Job.Name, "cut sheet", j.weekDay()), j.drawCutSheet)
 }
 
 // weekDay is the last day the sheets name, for papers that have no day of their own.
@@ -356,13 +353,9 @@ func (j *job) sizeOrNot(l units.Length) string {
 
 // drawCutCautions writes the cautions of the cut sheet.
 func (j *job) drawCutCautions(d *page.Doc) {
-	var woods []templates.Wood
-	for _, s := range j.Species {
-		woods = append(woods, templates.Wood{Name: s.Name, Hardwood: s.Hardwood})
-	}
 	var uses []string
 	for _, s := range j.Sizes {
 		uses = append(uses, s.Wanted.Use)
 	}
-	j.drawCautions(d, "cut", woods, uses, nil)
+	j.drawCautions(d, "cut", j.weekWoods(), uses, nil)
 }

@@ -11,14 +11,11 @@ import (
 	"drytally/compute/stack"
 	"drytally/compute/units"
 	"drytally/report/page"
-	"drytally/templates"
 )
 
 // kilnPaper makes the paper held while loading: what fits, the stack seen from its end, and every course with a box to tick.
 func (j *job) kilnPaper() ([]byte, error) {
-	d := j.paper("Loading the kiln", j.Job.Name, "kiln loading", j.weekDay())
-	j.drawKiln(d)
-	return d.Bytes()
+	return drawn(j.paper("Loading the kiln", j.Job.Name, "kiln loading", j.weekDay()), j.drawKiln)
 }
 
 func (j *job) drawKiln(d *page.Doc) {
@@ -41,12 +38,8 @@ func (j *job) drawKiln(d *page.Doc) {
 		d.Para(j.wording("kiln-aside", "loads", list(out)), page.Style{Size: page.SizeTable})
 	}
 	d.Para(j.kilnSettings(), page.Style{Size: page.SizeSmall, Gray: page.Soft})
-	var woods []templates.Wood
-	for _, s := range j.Species {
-		woods = append(woods, templates.Wood{Name: s.Name, Hardwood: s.Hardwood})
-	}
 	d.Space(2)
-	j.drawCautions(d, "kiln", woods, nil, nil)
+	j.drawCautions(d, "kiln", j.weekWoods(), nil, nil)
 }
 
 // kilnSettings writes the gaps and sizes the stacks rest on: the owner's, and those that are common practice without a source.

@@ -224,6 +224,20 @@ func (j *job) lossWords(f compute.DaysToTarget) string {
 	return ""
 }
 
+// weekWoods lists all woods of the week for the cautions.
+func (j *job) weekWoods() []templates.Wood {
+	var out []templates.Wood
+	for _, s := range j.Species {
+		out = append(out, cautionWood(s))
+	}
+	return out
+}
+
+// cautionWood is a wood as the cautions ask for it.
+func cautionWood(s wood.Species) templates.Wood {
+	return templates.Wood{Name: s.Name, Hardwood: s.Hardwood}
+}
+
 // woodsOf lists the woods of some boards for the cautions; fallback is the wood of their load.
 func (j *job) woodsOf(boards []int, fallback wood.Species) []templates.Wood {
 	var out []templates.Wood
@@ -231,7 +245,7 @@ func (j *job) woodsOf(boards []int, fallback wood.Species) []templates.Wood {
 	add := func(s wood.Species) {
 		if s.Name != "" && !seen[s.Name] {
 			seen[s.Name] = true
-			out = append(out, templates.Wood{Name: s.Name, Hardwood: s.Hardwood})
+			out = append(out, cautionWood(s))
 		}
 	}
 	for _, at := range boards {

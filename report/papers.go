@@ -140,6 +140,12 @@ func (j *job) paper(title, subtitle, id string, date time.Time) *page.Doc {
 	return d
 }
 
+// drawn draws a paper and gives its bytes.
+func drawn(d *page.Doc, draw func(*page.Doc)) ([]byte, error) {
+	draw(d)
+	return d.Bytes()
+}
+
 // head is the head of a first page: the mill to the left, the paper's number to the right, then its name.
 func (j *job) head(d *page.Doc, title, subtitle string) {
 	s := j.Job.Settings

@@ -14,9 +14,7 @@ import (
 // summaryPaper makes the page the sawyer reads first: what to do now, the verdicts, what is wrong or doubtful in the sheets
 // cell by cell, and what became of every row.
 func (j *job) summaryPaper() ([]byte, error) {
-	d := j.paper("Summary", j.Job.Name, "summary", j.weekDay())
-	j.drawSummary(d)
-	return d.Bytes()
+	return drawn(j.paper("Summary", j.Job.Name, "summary", j.weekDay()), j.drawSummary)
 }
 
 func (j *job) drawSummary(d *page.Doc) {

@@ -8,6 +8,7 @@ import (
 
 	"drytally/compute"
 	"drytally/compute/units"
+	"drytally/compute/wood"
 	"drytally/report/page"
 	"drytally/templates"
 )
@@ -229,14 +230,7 @@ func (j *job) tagRemarks(d *page.Doc, sheet *tagSheet, s *compute.SaleResult) {
 
 // tagCautions lists the cautions of a tag of these boards.
 func (j *job) tagCautions(s *compute.SaleResult) []string {
-	var woods []templates.Wood
-	seen := map[string]bool{}
-	for _, at := range s.Boards {
-		if w := j.Boards[at].Species; !seen[w.Name] {
-			seen[w.Name] = true
-			woods = append(woods, templates.Wood{Name: w.Name, Hardwood: w.Hardwood})
-		}
-	}
+	woods := j.woodsOf(s.Boards, wood.Species{})
 	var texts []string
 	for _, c := range templates.Cautions("tag") {
 		if c.For(woods, nil) {

@@ -49,9 +49,7 @@ func SeasonPapers(b *yearbook.Yearbook, about About) ([]write.File, error) {
 
 // seasonPaper makes the account of a season for the sawyer.
 func (j *yearJob) seasonPaper() ([]byte, error) {
-	d := j.paper("The season", span(j.year.First, j.year.Last), "season", j.year.Last)
-	j.drawYear(d)
-	return d.Bytes()
+	return drawn(j.paper("The season", span(j.year.First, j.year.Last), "season", j.year.Last), j.drawYear)
 }
 
 func (j *yearJob) drawYear(d *page.Doc) {

@@ -10,9 +10,6 @@ import (
 	"drytally/report/page"
 )
 
-// shrinkShare writes a shrinkage in percent, to the tenth.
-func shrinkShare(x float64) string { return strconv.FormatFloat(100*x, 'f', 1, 64) + " %" }
-
 // drawShrinkage draws the handbook's figure, the mill's own and the two joined, wood by wood, and says what rests on what.
 func (j *yearJob) drawShrinkage(d *page.Doc) {
 	var known []*yearbook.Shrinkage
@@ -104,7 +101,7 @@ func (j *yearJob) drawShrinkageLanes(d *page.Doc, a page.Axis, all []*yearbook.S
 			st := page.Style{Size: page.SizeSmall, Face: row.face}
 			right := a.Box.Right() + 4
 			d.Fit(page.Rect{X: right, Y: y + float64(k)*lane, W: 19, H: lane}, row.what, st, 0)
-			d.Fit(page.Rect{X: right + 19, Y: y + float64(k)*lane, W: words - 23, H: lane}, fmt.Sprintf("%s (%s to %s)", shrinkShare(row.at), strconv.FormatFloat(100*row.low, 'f', 1, 64), strconv.FormatFloat(100*row.high, 'f', 1, 64)), st, 0)
+			d.Fit(page.Rect{X: right + 19, Y: y + float64(k)*lane, W: words - 23, H: lane}, fmt.Sprintf("%s (%s to %s)", tenthWords(row.at), strconv.FormatFloat(100*row.low, 'f', 1, 64), strconv.FormatFloat(100*row.high, 'f', 1, 64)), st, 0)
 		}
 		y += 3*lane + gap
 	}
@@ -146,19 +143,11 @@ func (j *yearJob) drawYearMeters(d *page.Doc) {
 		}
 		rng := "-"
 		if m.Difference.Confidence > 0 {
-			rng = plus(m.Difference.Low) + " to " + plus(m.Difference.High)
+			rng = m.Difference.Low.Signed() + " to " + m.Difference.High.Signed()
 		}
-		t.Rows = append(t.Rows, page.Cells(name, m.Species, strconv.Itoa(len(m.Pairs)), plus(m.Difference.Value), rng, m.Spread.String()))
+		t.Rows = append(t.Rows, page.Cells(name, m.Species, strconv.Itoa(len(m.Pairs)), m.Difference.Value.Signed(), rng, m.Spread.String()))
 	}
 	d.Table(t)
-}
-
-// plus writes points with their sign.
-func plus(m units.MC) string {
-	if m > 0 {
-		return "+" + m.String()
-	}
-	return m.String()
 }
 
 func (j *yearJob) drawMeterLanes(d *page.Doc, a page.Axis, all []yearbook.Meter) {
@@ -306,7 +295,7 @@ func drawHeat(d *page.Doc, r page.Rect, c yearbook.Cell, most units.MC) {
 	}
 	d.StrokeRect(r, page.Stroke{Width: page.Hair, Gray: page.Mid})
 	st := page.Style{Size: page.SizeTable, Align: page.Center, Face: page.Bold}
-	text := plus(c.Apart)
+	text := c.Apart.Signed()
 	w := d.TextWidth(text, st) + 1.2
 	mid := r.Y + r.H*0.40
 	if c.Apart > 0 {

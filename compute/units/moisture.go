@@ -47,6 +47,14 @@ func (m MC) String() string {
 	return strconv.FormatFloat(m.Percent(), 'f', 2, 64)
 }
 
+// Signed writes a difference as String does, with a plus sign above 0.
+func (m MC) Signed() string {
+	if m > 0 {
+		return "+" + m.String()
+	}
+	return m.String()
+}
+
 // Estimate is a moisture content that was not simply read off: its value, a range, and what the range rests on.
 // Known false (the zero value) means that it could not be given.
 type Estimate struct {

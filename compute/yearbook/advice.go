@@ -184,7 +184,7 @@ func (j *join) adviseTimes() {
 func (j *join) adviseMeters() {
 	for _, m := range j.book.Meters {
 		d := m.Difference
-		with := []any{"meter", m.Meter, "species", m.Species, "points", abs(d.Value), "low", signed(d.Low), "high", signed(d.High), "spread", m.Spread,
+		with := []any{"meter", m.Meter, "species", m.Species, "points", abs(d.Value), "low", d.Low.Signed(), "high", d.High.Signed(), "spread", m.Spread,
 			"side", side(d)}
 		if len(m.Pairs) < leastPairs || d.Confidence == 0 {
 			j.advice(false, len(m.Pairs), leastPairs, "yearbook-meter-few", with...)
@@ -206,13 +206,6 @@ func side(d units.Estimate) string {
 		return "high"
 	}
 	return ""
-}
-
-func signed(m units.MC) string {
-	if m > 0 {
-		return "+" + m.String()
-	}
-	return m.String()
 }
 
 func (j *join) advisePlaces() {
