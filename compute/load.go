@@ -72,6 +72,9 @@ func (x *index) assessLoad(l *Load) LoadResult {
 	x.strata(&r, m, outcomes)
 	x.hearWitnesses(&r, m)
 	x.judge(&r, m, outcomes)
+	if len(r.HeldBack) == 0 {
+		r.MeanRest = units.Estimate{} // of a load that goes on drying it would be the mean of its few dry boards
+	}
 	x.meterNotes(&r, &outcomes[0])
 	x.correctionNotes(&r, m)
 	x.gradients(&r, m)

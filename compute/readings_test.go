@@ -50,6 +50,19 @@ func TestFrozen(t *testing.T) {
 	}
 }
 
+// TestMeanRest: only where boards are held back is there a mean of the boards that stay. Of a wet load it would be that of its few dry
+// boards.
+func TestMeanRest(t *testing.T) {
+	job := week(20, append(many(18, 8), 11.2, 10.6)...)
+	if l := only(t, job); l.Verdict != DryButHeldBack || !l.MeanRest.Known || l.MeanRest.Value >= l.Mean.Value {
+		t.Errorf("two of twenty over: verdict %q, mean %v, of the rest %+v", l.Verdict, l.Mean.Value, l.MeanRest)
+	}
+	job = week(20, append(many(12, 15), many(8, 8)...)...)
+	if l := only(t, job); l.Verdict != NotDryYet || !l.Mean.Known || l.MeanRest.Known {
+		t.Errorf("wet: verdict %q, mean %v, of the rest %+v, want none", l.Verdict, l.Mean.Value, l.MeanRest)
+	}
+}
+
 // TestOverRange: over the meter's range is over every limit under its mark; the mean counts it as a limit.
 func TestOverRange(t *testing.T) {
 	job := week(20, many(20, 8)...)

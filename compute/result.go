@@ -215,7 +215,7 @@ type LoadResult struct {
 	HeldBack []string // ids to take out, when the verdict is DryButHeldBack
 
 	Mean      units.Estimate // of the load's boards; with HeldBack, of all
-	MeanRest  units.Estimate // without the held-back boards
+	MeanRest  units.Estimate // without the held-back boards; not known where there are none
 	Spread    units.MC       // standard deviation between boards
 	Tolerance units.MC       // 95 % of boards at or below this with 95 % confidence; 0 when it could not be given
 	NoLimit   Statement      // why Tolerance could not be given

@@ -155,7 +155,7 @@ func (x *index) seasonOf(r *SizeResult) SeasonResult {
 	add("", r.TargetMC)
 	for _, load := range x.loadsMaking(r.Wanted.Piece) {
 		mean := load.Mean
-		if load.Verdict == DryButHeldBack && load.MeanRest.Known {
+		if load.MeanRest.Known {
 			mean = load.MeanRest
 		}
 		if mean.Known && mean.Value != r.TargetMC {

@@ -116,7 +116,7 @@ func (x *index) storesOf(l *Load) []storeAir {
 // storeLoad forecasts a load that is out of the kiln, or dry, in every store that is known.
 func (x *index) storeLoad(r *LoadResult) {
 	mean := r.Mean
-	if r.Verdict == DryButHeldBack && r.MeanRest.Known {
+	if r.MeanRest.Known {
 		mean = r.MeanRest
 	}
 	if !mean.Known || r.Verdict == NotDryYet && r.Load.DateOut.IsZero() {

@@ -142,15 +142,6 @@ func (j *job) drawLoadFacts(d *page.Doc, l *compute.LoadResult) {
 	}
 }
 
-// meanRest is the mean of the boards that stay, known only where boards are held back: of a load that goes on drying it would be the mean
-// of the few dry boards.
-func meanRest(l *compute.LoadResult) units.Estimate {
-	if len(l.HeldBack) == 0 {
-		return units.Estimate{}
-	}
-	return l.MeanRest
-}
-
 // footageFacts is what the load holds, green and dry, each with the boards it is of where these are not all of the load.
 func (j *job) footageFacts(l *compute.LoadResult) []page.Pair {
 	var pairs []page.Pair
@@ -185,7 +176,7 @@ func (j *job) readingFacts(l *compute.LoadResult) []page.Pair {
 		}
 		pairs = append(pairs, page.Pair{Key: of, Value: estimateWords(l.Mean)})
 	}
-	if rest := meanRest(l); rest.Known {
+	if rest := l.MeanRest; rest.Known {
 		pairs = append(pairs, page.Pair{Key: "Mean of the rest", Value: estimateWords(rest)})
 	}
 	if l.Spread != 0 {

@@ -248,14 +248,3 @@ func TestFlagsDoNotCross(t *testing.T) {
 		}
 	}
 }
-
-// TestMeanRest: only where boards are held back is there a mean of the boards that stay. Of a wet load it would be that of its few dry boards.
-func TestMeanRest(t *testing.T) {
-	dry := units.Estimate{Value: units.Percent(13.5), Known: true}
-	if got := meanRest(&compute.LoadResult{MeanRest: dry, Over: []string{"P001"}}); got.Known {
-		t.Errorf("no board is held back: got %v, want none", got.Value)
-	}
-	if got := meanRest(&compute.LoadResult{MeanRest: dry, HeldBack: []string{"P001"}}); got != dry {
-		t.Errorf("a board is held back: got %v, want %v", got, dry)
-	}
-}

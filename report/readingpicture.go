@@ -61,7 +61,7 @@ func (j *job) drawLoadReadings(d *page.Doc, l *compute.LoadResult) {
 	if l.Mean.Known {
 		p.means = append(p.means, meanLine{l.Mean, "mean"})
 	}
-	if rest := meanRest(l); rest.Known {
+	if rest := l.MeanRest; rest.Known {
 		p.means[len(p.means)-1].as = "mean of all"
 		p.means = append(p.means, meanLine{rest, "mean without those held back"})
 	}

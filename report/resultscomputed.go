@@ -40,7 +40,7 @@ func (j *job) jsLoad(l *compute.LoadResult) any {
 		{"readings_below_range", l.Below},
 		{"readings_above_range", l.Above},
 		{"mean", jsEstimate(l.Mean)},
-		{"mean_without_held_back", jsEstimate(meanRest(l))},
+		{"mean_without_held_back", jsEstimate(l.MeanRest)},
 		{"spread_points", jsPercentIf(l.Spread)},
 		{"tolerance_percent", jsPercentIf(l.Tolerance)},
 		{"no_tolerance_why", j.jsStatement(l.NoLimit)},

@@ -53,7 +53,7 @@ func (j *job) loadColumns() []column[*compute.LoadResult] {
 		{head: "Above the meter's range", width: 10, cell: func(l load) any { return l.Above }},
 	},
 		estimates("Mean MC", func(l load) units.Estimate { return l.Mean }),
-		estimates("Mean MC without held-back boards", meanRest),
+		estimates("Mean MC without held-back boards", func(l load) units.Estimate { return l.MeanRest }),
 		estimates("Mean MC by thirds of the courses", func(l load) units.Estimate { return l.ByThirds }),
 		[]column[load]{
 			{head: "Standard deviation between boards (points)", width: 12, cell: func(l load) any { return mcCell(l.Spread) }},
