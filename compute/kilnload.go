@@ -295,9 +295,10 @@ func (x *index) kilnWeight(l *KilnLoad) {
 // kilnAir holds the room at the walls against the sticker openings, and says where a course needs filling up.
 func (x *index) kilnAir(l *KilnLoad) {
 	size := x.job.Settings.System.Size
+	near := func(l units.Length) string { return x.job.Settings.System.SizeTo(l, units.Fraction(1, 8)) }
 	n := 0
 	for i, s := range l.Plan.Stacks {
-		with := []any{"stack", i + 1, "stacks", len(l.Plan.Stacks), "opening", size(s.Opening), "side", x.job.Settings.System.SizeTo(s.Side, units.Fraction(1, 8))}
+		with := []any{"stack", i + 1, "stacks", len(l.Plan.Stacks), "opening", size(s.Opening), "side", near(s.Side)}
 		if s.Side < s.Opening {
 			l.Says = append(l.Says, stated("kiln-air-narrow", with...))
 		} else {
@@ -305,7 +306,7 @@ func (x *index) kilnAir(l *KilnLoad) {
 		}
 		for _, c := range s.Courses {
 			if n++; c.Sparse {
-				l.Warnings = append(l.Warnings, stated("kiln-sparse", "course", n, "boards", len(c.Boards), "thickness", size(c.Thickness), "gap", x.job.Settings.System.SizeTo(c.Gap, units.Fraction(1, 8))))
+				l.Warnings = append(l.Warnings, stated("kiln-sparse", "course", n, "boards", len(c.Boards), "thickness", size(c.Thickness), "gap", near(c.Gap)))
 			}
 		}
 	}

@@ -158,15 +158,13 @@ func (x *index) boardWeight(b *BoardResult) (r haul.Range, known bool, err error
 	return r, false, err
 }
 
+// moistureOf gives the moisture content a board is weighed at: its own, else its load's mean. ok is false when neither is known.
 func (x *index) moistureOf(b *BoardResult) (units.MC, bool) {
-	if b.MC.State == units.Number {
+	switch b.MC.State {
+	case units.Number, units.BelowRange: // below its mark it is drier, by so little that the range of the weight holds it
 		return b.MC.MC, true
-	}
-	if b.MC.State == units.BelowRange {
-		return b.MC.MC, true // it is drier, by so little that the range of the weight holds it
-	}
-	for _, l := range x.out.Loads {
-		if b.Board.Load != "" && key(l.Load.ID) == key(b.Board.Load) && l.Mean.Known && b.MC.State == units.NotTaken {
+	case units.NotTaken:
+		if l := x.resultOf(b.Board.Load); l != nil && l.Mean.Known {
 			return l.Mean.Value, true
 		}
 	}

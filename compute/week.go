@@ -36,6 +36,14 @@ type Week struct {
 	Spread      SawSpread    // of the saw, as they were computed with
 }
 
+// FileName names a workbook as the owner knows it: its file, or the name of the set when it is several.
+func (w *Week) FileName() string {
+	if len(w.Files) == 1 {
+		return w.Files[0].Name
+	}
+	return w.Name
+}
+
 // WeekLoad is one load as a workbook says it.
 type WeekLoad struct {
 	Load           *Load

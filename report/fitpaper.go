@@ -306,5 +306,5 @@ func (j *job) drawUncut(d *page.Doc) {
 		return
 	}
 	d.Space(2)
-	d.Para(j.wording("fit-uncut", "n", fmt.Sprint(len(ids)), "boards", strings.Join(runsOf(ids, " to ", nextID), ", ")), page.Style{Size: page.SizeTable, Plain: true})
+	d.Para(j.wording("fit-uncut", "n", fmt.Sprint(len(ids)), "boards", strings.Join(runsOf(ids, 3, " to ", nextID), ", ")), page.Style{Size: page.SizeTable, Plain: true})
 }

@@ -44,7 +44,7 @@ func TestShortRuns(t *testing.T) {
 		"98 99 100":                "98 to 100",
 		"7 99999999999999999999 8": "7 99999999999999999999 8",
 	} {
-		if got := strings.Join(runsOf(strings.Fields(in), " to ", nextID), " "); got != want {
+		if got := strings.Join(runsOf(strings.Fields(in), 3, " to ", nextID), " "); got != want {
 			t.Errorf("%s: got %s, want %s", in, got, want)
 		}
 	}

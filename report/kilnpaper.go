@@ -261,18 +261,9 @@ func (j *job) drawKilnRows(d *page.Doc, l *compute.KilnLoad) {
 
 // intRuns writes numbers in order with their runs: 1 to 7, 9.
 func intRuns(all []int) string {
-	var out []string
-	for i := 0; i < len(all); {
-		k := i
-		for k+1 < len(all) && all[k+1] == all[k]+1 {
-			k++
-		}
-		if k > i {
-			out = append(out, fmt.Sprintf("%d to %d", all[i], all[k]))
-		} else {
-			out = append(out, strconv.Itoa(all[i]))
-		}
-		i = k + 1
+	names := make([]string, len(all))
+	for i, n := range all {
+		names[i] = strconv.Itoa(n)
 	}
-	return strings.Join(out, ", ")
+	return strings.Join(runsOf(names, 2, " to ", nextRow), ", ")
 }

@@ -228,7 +228,7 @@ func (t *textOut) setAside(most int) {
 			if len(s.rows) > 1 {
 				word = "rows "
 			}
-			lines = append(lines, fmt.Sprintf("%s %s%s: %s", t.cellName(finding.Place{File: a.File, Sheet: a.Sheet}), word, strings.Join(runsOf(s.rows, "-", nextRow), ", "), s.why))
+			lines = append(lines, fmt.Sprintf("%s %s%s: %s", t.cellName(finding.Place{File: a.File, Sheet: a.Sheet}), word, strings.Join(runsOf(s.rows, 3, "-", nextRow), ", "), s.why))
 		}
 	}
 	if len(lines) == 0 {
@@ -245,16 +245,16 @@ func (t *textOut) setAside(most int) {
 	}
 }
 
-// runsOf joins names that follow one another, three and more, by their first and last with a word between: A05-A09. next reports
+// runsOf joins names that follow one another, least and more, by their first and last with a word between: A05-A09. next reports
 // whether b is the name behind a.
-func runsOf(names []string, between string, next func(a, b string) bool) []string {
+func runsOf(names []string, least int, between string, next func(a, b string) bool) []string {
 	var parts []string
 	for i := 0; i < len(names); {
 		k := i
 		for k+1 < len(names) && next(names[k], names[k+1]) {
 			k++
 		}
-		if k-i < 2 {
+		if k-i+1 < least {
 			k = i
 			parts = append(parts, names[i])
 		} else {

@@ -171,7 +171,7 @@ func TestTextErrors(t *testing.T) {
 
 func TestRunsOf(t *testing.T) {
 	for in, want := range map[string]string{"": "", "3": "3", "3 4": "3, 4", "3 4 5": "3-5", "1 3 4 5 6 9 10": "1, 3-6, 9, 10"} {
-		if got := strings.Join(runsOf(strings.Fields(in), "-", nextRow), ", "); got != want {
+		if got := strings.Join(runsOf(strings.Fields(in), 3, "-", nextRow), ", "); got != want {
 			t.Errorf("%q: got %q, want %q", in, got, want)
 		}
 	}

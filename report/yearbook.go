@@ -171,7 +171,7 @@ func (j *yearJob) drawWeeks(d *page.Doc) {
 				hash += fmt.Sprintf(" (of %d files)", n)
 			}
 		}
-		name := page.Cell{Text: weekName(w), Plain: true}
+		name := page.Cell{Text: w.FileName(), Plain: true}
 		switch {
 		case w.Unread != "":
 			unread++
@@ -194,14 +194,6 @@ func (j *yearJob) drawWeeks(d *page.Doc) {
 		d.Space(1)
 		d.Para(j.wording("yearbook-unread", "n", strconv.Itoa(unread)), page.Style{Face: page.Bold, Size: page.SizeTable})
 	}
-}
-
-// weekName names a workbook: its file, or the name of the set.
-func weekName(w yearbook.Week) string {
-	if len(w.Files) == 1 {
-		return w.Files[0].Name
-	}
-	return w.Name
 }
 
 // drawYearFindings lists what two weeks don't agree on.

@@ -163,7 +163,7 @@ func TestIDRuns(t *testing.T) {
 		{[]string{"A08", "A09", "A10", "B11"}, "A08-A10, B11"}, {[]string{"8", "9", "10"}, "8-10"}, {[]string{"09", "010", "011"}, "09, 010, 011"},
 		{[]string{"1", "3", "2"}, "1, 3, 2"}, {[]string{"x", "y", "z"}, "x, y, z"}, {[]string{"P099", "P100", "P101", "P103"}, "P099-P101, P103"},
 	} {
-		if got := strings.Join(runsOf(tt.ids, "-", nextID), ", "); got != tt.want {
+		if got := strings.Join(runsOf(tt.ids, 3, "-", nextID), ", "); got != tt.want {
 			t.Errorf("%v: got %q, want %q", tt.ids, got, tt.want)
 		}
 	}

@@ -19,7 +19,7 @@ func (j *yearJob) drawFootage(d *page.Doc) {
 	t := page.Table{Columns: []page.Column{{Head: "rule", Width: 42}, {Head: ""}, {Head: "sawn, green", Align: page.Right, Width: 22}, {Head: "made, net", Align: page.Right, Width: 22},
 		{Head: "sold", Align: page.Right, Width: 20}, {Head: "used", Align: page.Right, Width: 20}, {Head: "left", Align: page.Right, Width: 22}}}
 	some := false
-	for _, rule := range []compute.FootageRule{compute.SurfaceMeasure, compute.VolumeMeasure, compute.SoftwoodNominal} {
+	for _, rule := range yearbook.Rules {
 		sawn, made := j.sawnBy(rule), j.totalBy(rule)
 		if sawn == nil && made == nil {
 			continue
@@ -231,7 +231,7 @@ func (j *yearJob) drawLeft(d *page.Doc) {
 		if name == "" {
 			name = "in no load"
 		}
-		n, numbers := len(g.Boards), strings.Join(runsOf(g.Boards, "-", nextID), ", ") // as a sold sheet takes them
+		n, numbers := len(g.Boards), strings.Join(runsOf(g.Boards, 3, "-", nextID), ", ") // as a sold sheet takes them
 		if n == 0 {
 			n, numbers = g.Loose, "without a number"
 		}

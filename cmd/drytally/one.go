@@ -46,7 +46,6 @@ func one(c call, set ingest.Set, out, errOut io.Writer) outcome {
 		}
 		if err != nil {
 			tell(errOut, err)
-			return o
 		}
 		return o
 	}

@@ -31,7 +31,7 @@ func season(c call, out, errOut io.Writer) int {
 	}
 	if c.to != "" {
 		if err := os.MkdirAll(c.to, 0o755); err != nil {
-			fmt.Fprintf(errOut, "drytally: the folder %q can't be made: %v\n", c.to, err)
+			tell(errOut, fmt.Errorf("the folder %q can't be made: %w", c.to, err))
 			return exitFile
 		}
 	}

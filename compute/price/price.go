@@ -44,8 +44,8 @@ type Amount int64
 // Most is the highest price and the highest amount: beyond it a figure is a slip.
 const Most = 1_000_000_000_000
 
-// Of gives the price of so many hundredths of a board foot, or, for a price by the cubic metre, so many cubic centimetres. It is rounded once, to the nearest hundredth, exact halves up. The error says that it is beyond Most, or that the
-// measure is missing.
+// Of gives the price of so many hundredths of a board foot, or, for a price by the cubic metre, so many cubic centimetres. It is
+// rounded once, to the nearest hundredth, exact halves up. The error says that it is beyond Most, or that the measure is missing.
 func (p Price) Of(feet int64, cubic int64) (Amount, error) {
 	x := new(big.Rat).SetInt64(p.Hundredths)
 	switch p.Per {

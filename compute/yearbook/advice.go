@@ -53,7 +53,7 @@ func (j *join) adviseSaw() {
 			continue
 		}
 		n := j.boardsBehind(s)
-		with := []any{"piece", name, "species", s.Wanted.Species.Name, "file", fileOf(*week),
+		with := []any{"piece", name, "species", s.Wanted.Species.Name, "file", week.FileName(),
 			"thickness", system.Size(s.Thickness), "width", system.Size(s.Width), "oldthickness", system.Size(old.Thickness), "oldwidth", system.Size(old.Width),
 			"stepst", steps(s.Thickness-old.Thickness, step), "stepsw", steps(s.Width-old.Width, step), "step", system.Size(step),
 			"same", word(s.Thickness == old.Thickness && s.Width == old.Width), "spread", word(spread > 0), "spreadn", j.book.Spread.N}

@@ -176,21 +176,11 @@ func (j *join) settlePlaces() {
 			}
 		}
 	}
-	for _, l := range j.loads {
+	for load, l := range j.loads {
 		for _, id := range l.HeldBack {
-			if at, ok := j.find[boardKey{j.at(l), compute.IDKey(id)}]; ok {
+			if at, ok := j.find[boardKey{load, compute.IDKey(id)}]; ok {
 				j.boards[at].HeldBack = true
 			}
 		}
 	}
-}
-
-// at gives the index of a load.
-func (j *join) at(l *load) int {
-	for i, o := range j.loads {
-		if o == l {
-			return i
-		}
-	}
-	return -1
 }

@@ -203,7 +203,7 @@ func (j *join) takeMoisture(l *load, wl *compute.WeekLoad, w int) {
 			l.End = read
 		}
 	}
-	v := WeekVerdict{File: fileOf(j.weeks[w]), Date: wl.Latest, Verdict: wl.Verdict, Measured: wl.Measured, N: wl.N}
+	v := WeekVerdict{File: j.weeks[w].FileName(), Date: wl.Latest, Verdict: wl.Verdict, Measured: wl.Measured, N: wl.N}
 	if n := len(l.Verdicts); n > 0 && l.Verdicts[n-1].Date.Equal(v.Date) && l.Verdicts[n-1].Verdict == v.Verdict && l.Verdicts[n-1].Measured == v.Measured {
 		l.Verdicts = l.Verdicts[:n-1] // the same readings, carried over into the next workbook
 	}

@@ -61,6 +61,9 @@ type placed struct {
 	apart              float64
 }
 
+// part gives the index of the part of the stack the board lies in.
+func (b placed) part() int { return third(b.course, b.courses)*partsAcross + third(b.spot, b.spots) }
+
 // joinPlaces holds every board in its place against the mean of its load.
 func (j *join) joinPlaces() {
 	p := &j.book.Places
@@ -169,7 +172,7 @@ func parts9(all []placed) []Part {
 		}
 	}
 	for _, b := range all {
-		out[third(b.course, b.courses)*partsAcross+third(b.spot, b.spots)].N++
+		out[b.part()].N++
 	}
 	return out
 }
@@ -191,7 +194,7 @@ func (p *Places) test(all []placed) {
 		byLoad := map[int][]float64{}
 		var order []int
 		for _, b := range all {
-			if third(b.course, b.courses)*partsAcross+third(b.spot, b.spots) != i {
+			if b.part() != i {
 				continue
 			}
 			if byLoad[b.load] == nil {

@@ -7,7 +7,6 @@ import (
 	"time"
 
 	"drytally/compute"
-	"drytally/compute/finding"
 	"drytally/compute/footage"
 )
 
@@ -49,7 +48,7 @@ func saleKey(s *compute.Sale) string {
 	if s.OwnUse != "" {
 		kind = "used " + strings.ToLower(s.OwnUse)
 	}
-	return strings.Join([]string{kind, compute.IDKey(s.ID), s.Date.Format("2006-01-02")}, "\x00")
+	return strings.Join([]string{kind, compute.IDKey(s.ID), dayWords(s.Date)}, "\x00")
 }
 
 // takeSales takes in the sold rows of a week.
@@ -207,7 +206,7 @@ func (j *join) sortSales() {
 			}
 		}
 		slices.SortFunc(a.Boards, compute.CompareIDs)
-		for _, rule := range rules {
+		for _, rule := range Rules {
 			if f, ok := a.feet[rule]; ok {
 				a.Footage = append(a.Footage, compute.Footage{Rule: rule, Hundredths: f.Hundredths(), Known: true})
 			}
@@ -218,6 +217,5 @@ func (j *join) sortSales() {
 	}
 }
 
-var rules = []compute.FootageRule{compute.SurfaceMeasure, compute.VolumeMeasure, compute.SoftwoodNominal}
-
-func rowOf(o compute.Origin) finding.Place { return o.At("") }
+// Rules are the rules of footage in the order of the papers.
+var Rules = []compute.FootageRule{compute.SurfaceMeasure, compute.VolumeMeasure, compute.SoftwoodNominal}

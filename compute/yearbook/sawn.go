@@ -19,7 +19,7 @@ type Sawn struct {
 
 // cutKey is what two rows of one sawing have in common.
 func cutKey(c *compute.Cut) string {
-	return fmt.Sprint(c.Date.Format("2006-01-02"), c.Species.Name, c.Thickness, c.Width, c.Length, c.Pieces, c.Sawing, compute.IDKey(c.Load), compute.IDKey(c.ID))
+	return fmt.Sprint(dayWords(c.Date), c.Species.Name, c.Thickness, c.Width, c.Length, c.Pieces, c.Sawing, compute.IDKey(c.Load), compute.IDKey(c.ID))
 }
 
 // sumSawn counts every row of the saw once: a row with a day, a load or a number that stands in several workbooks was carried
@@ -61,13 +61,13 @@ func (j *join) sumSawn() {
 			counted[k] = max(counted[k], n)
 		}
 		if len(again) > 0 {
-			j.say("S012", rowOf(again[0].Origin), "", "nothing to do", "%s of sawing here and below stood in an earlier workbook already and counted there", rowsWords(len(again)))
+			j.say("S012", again[0].Origin.At(""), "", "nothing to do", "%s of sawing here and below stood in an earlier workbook already and counted there", rowsWords(len(again)))
 		}
 		if len(loose) > 0 {
-			j.say("S014", rowOf(loose[0].Origin), "", "write the day sawn, so that a row carried over is not counted twice", "%s of sawing without date, load or number are like some of an earlier workbook; they were counted again", rowsWords(len(loose)))
+			j.say("S014", loose[0].Origin.At(""), "", "write the day sawn, so that a row carried over is not counted twice", "%s of sawing without date, load or number are like some of an earlier workbook; they were counted again", rowsWords(len(loose)))
 		}
 	}
-	for _, rule := range rules {
+	for _, rule := range Rules {
 		if s := sums[rule]; s != nil {
 			j.book.Sawn = append(j.book.Sawn, Sawn{Rule: rule, Boards: s.boards, Unsized: s.unsized, Feet: compute.Footage{Rule: rule, Hundredths: s.feet.Hundredths(), Known: true}})
 		}

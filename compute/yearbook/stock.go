@@ -249,7 +249,7 @@ func (j *join) sums(piles []*pile) {
 		}
 		first := true
 		sold, used, left := p.lotSold, p.lotUse, p.left
-		for _, rule := range rules {
+		for _, rule := range Rules {
 			q := p.feet[rule]
 			if q == nil {
 				continue
@@ -303,10 +303,11 @@ func rounded(q *parts) Hundredths {
 		return h
 	}
 	h.Left = 0
-	shares := []struct {
+	type share struct {
 		to   *int64
 		rest *big.Rat
-	}{{to: &h.Sold}, {to: &h.Used}, {to: &h.Left}}
+	}
+	shares := []share{{to: &h.Sold}, {to: &h.Used}, {to: &h.Left}}
 	missing := h.Made
 	for i, f := range []footage.Feet{q.sold, q.used, q.left} {
 		exact := f.Rat()
@@ -316,12 +317,7 @@ func rounded(q *parts) Hundredths {
 		shares[i].rest = exact.Sub(exact, new(big.Rat).SetInt(whole))
 		missing -= whole.Int64()
 	}
-	slices.SortStableFunc(shares, func(a, b struct {
-		to   *int64
-		rest *big.Rat
-	}) int {
-		return b.rest.Cmp(a.rest)
-	})
+	slices.SortStableFunc(shares, func(a, b share) int { return b.rest.Cmp(a.rest) })
 	for i := range missing {
 		*shares[i].to++
 	}
@@ -343,7 +339,7 @@ func (j *join) sumStock() {
 		t.Boards, t.Feet, t.Unsized = t.Boards.add(line.Boards), t.Feet.add(line.Feet), t.Unsized+line.Unsized
 		t.AboutSold, t.AboutUsed = t.AboutSold || line.AboutSold, t.AboutUsed || line.AboutUsed
 	}
-	slices.SortStableFunc(b.Totals, func(x, y Line) int { return cmp.Compare(slices.Index(rules, x.Rule), slices.Index(rules, y.Rule)) })
+	slices.SortStableFunc(b.Totals, func(x, y Line) int { return cmp.Compare(slices.Index(Rules, x.Rule), slices.Index(Rules, y.Rule)) })
 	for at := range j.loads {
 		for _, board := range j.boards {
 			if board.key.load == at && !board.gone {

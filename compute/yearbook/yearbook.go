@@ -119,11 +119,11 @@ func (j *join) takeWeeks(given []compute.Week) {
 		case w.Unread != "":
 		case twice && h != "":
 			row.SameAs = other
-			j.say("S013", finding.Place{File: fileOf(w)}, "", "nothing to do; one of the two can go", "%s is the same, byte for byte, as %s and was counted once", fileOf(w), other)
+			j.say("S013", finding.Place{File: w.FileName()}, "", "nothing to do; one of the two can go", "%s is the same, byte for byte, as %s and was counted once", w.FileName(), other)
 		default:
-			seen[h] = fileOf(w)
+			seen[h] = w.FileName()
 			if w.Last.IsZero() {
-				j.say("S010", finding.Place{File: fileOf(w)}, "", "write the days of reading, weighing or selling", "%s holds no date, so its place among the weeks is not known; it was taken as the first", fileOf(w))
+				j.say("S010", finding.Place{File: w.FileName()}, "", "write the days of reading, weighing or selling", "%s holds no date, so its place among the weeks is not known; it was taken as the first", w.FileName())
 			}
 			j.weeks = append(j.weeks, w)
 			j.book.Settings = w.Settings
@@ -161,14 +161,6 @@ func hashes(w compute.Week) string {
 		all = append(all, f.SHA256)
 	}
 	return strings.Join(all, " ")
-}
-
-// fileOf names a week as the owner knows it: its file, or its name when it is several.
-func fileOf(w compute.Week) string {
-	if len(w.Files) == 1 {
-		return w.Files[0].Name
-	}
-	return w.Name
 }
 
 func (j *join) say(code finding.Code, at finding.Place, stands, hint, problem string, args ...any) {
