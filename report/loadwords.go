@@ -163,8 +163,7 @@ func (j *job) solid(thousandths int64) string {
 	if j.system == units.Metric {
 		return metres
 	}
-	foot := units.Foot.Millimetres() / 1000
-	return fmt.Sprintf("%.1f cubic feet (%s)", float64(thousandths)/1000/(foot*foot*foot), metres)
+	return fmt.Sprintf("%.1f cubic feet (%s)", units.CubicFeet(1000*thousandths), metres)
 }
 
 // sourceUse names the row of the table, when the owner's word for the use is another.

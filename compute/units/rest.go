@@ -101,20 +101,25 @@ func (m Mass) In(u MassUnit) float64 {
 	return m.Grams()
 }
 
+// cubicFoot is a cubic foot in cubic centimetres, exact: 1 ft is 30.48 cm.
+const cubicFoot = 30.48 * 30.48 * 30.48
+
+// CubicFeet gives a volume of so many cubic centimetres in cubic feet.
+func CubicFeet(cm3 int64) float64 { return float64(cm3) / cubicFoot }
+
 // Solid writes a volume of wood, given in cubic centimetres: 1.93 cubic feet or 0.055 cubic metres.
 func (s System) Solid(cm3 int64) string {
 	if s == Metric {
 		return strconv.FormatFloat(float64(cm3)/1e6, 'f', 3, 64) + " cubic metres"
 	}
-	const cubicFoot = 30.48 * 30.48 * 30.48 // cubic centimetres, exact: 1 ft is 30.48 cm
-	return strconv.FormatFloat(float64(cm3)/cubicFoot, 'f', 2, 64) + " cubic feet"
+	return strconv.FormatFloat(CubicFeet(cm3), 'f', 2, 64) + " cubic feet"
 }
 
 // Solids writes volumes that make up a whole, so that they come to it as printed: each is the difference of two rounded sums.
 func (s System) Solids(cm3 ...int64) []string {
 	step := 1e3 // cubic metres are written to the thousandth, cubic feet to the hundredth
 	if s != Metric {
-		step = 30.48 * 30.48 * 30.48 / 100
+		step = cubicFoot / 100
 	}
 	var out []string
 	sum, before := int64(0), 0.0
