@@ -119,7 +119,7 @@ func (j *job) jsMoney(m *compute.MoneyResult) any {
 				{"thousandths_m3_in", solid(d.SolidIn)}, {"thousandths_m3_out", solid(d.SolidOut)}, {"amount_in", jsAmount(d.InAmount, d.InKnown)},
 				{"amount_out", jsAmount(d.OutAmount, d.OutKnown)}, {"boards", d.OutOf}, {"boards_listed", d.Listed}, {"says", j.jsStatements(d.Says)}}
 		})},
-		{"thicker_step", jsObject{{"log_value", jsAsked(m.Step.Value)}, {"month", jsAmount(m.Step.Amount, m.Step.Known)}}}}
+		{"thicker_step", jsObject{{"log_value", jsAsked(m.Step.Value)}, {"month", jsAmount(m.Step.Amount, m.Step.Known)}, {"says", j.jsStatement(m.Step.Says)}}}}
 }
 
 // kilnCourse is a course of a loading, for the workbook.
