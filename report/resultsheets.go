@@ -136,10 +136,7 @@ func solidColumn[T any](j *job, head string, get func(T) int64) column[T] {
 	if j.system == units.Metric {
 		return column[T]{head: head + " (cubic centimetres)", width: 13, cell: func(v T) any { return int(get(v)) }}
 	}
-	foot := units.Foot.Millimetres() / 10
-	return column[T]{head: head + " (cubic feet)", width: 13, cell: func(v T) any {
-		return bookDecimal(math.Round(float64(get(v))/(foot*foot*foot)*1e4) / 1e4)
-	}}
+	return column[T]{head: head + " (cubic feet)", width: 13, cell: func(v T) any { return bookDecimal(math.Round(units.CubicFeet(get(v))*1e4) / 1e4) }}
 }
 
 // witnessRow is one witness with its load.
