@@ -29,9 +29,20 @@ func (x *index) moveSales() {
 			}
 			x.cite(season.MoveSource())
 			s.Notes = append(s.Notes, stated("sale-move", "wood", w.species.Name, "width", x.show(w.width), "low", low, "high", high, "where", where,
-				"change", x.thin(m.Swell), "most", x.thin(m.SwellMost), "source", season.MoveSource()))
+				"change", x.thin(m.Swell), "near", x.near(m.Swell.Nearest(finest)), "most", x.thin(m.SwellMost), "within", x.near(m.SwellMost.RoundUp(finest)), "source", season.MoveSource()))
 		}
 	}
+}
+
+// finest is the least step of a tape measure.
+var finest = units.Fraction(1, 64)
+
+// near writes a small length that was rounded to the marks of a tape; nothing for an owner of millimetres, whose tenths are read off.
+func (x *index) near(l units.Length) string {
+	if x.job.Settings.System == units.Metric {
+		return ""
+	}
+	return l.String()
 }
 
 // yearOfSale gives the moisture contents wood for the sale's use goes between, and by what they are known: the climate sheet, or the

@@ -352,10 +352,11 @@ func TestSaleMoves(t *testing.T) {
 		climate       bool
 		use           string
 		where, change string
+		near          string // the nearest 64th
 		low, high     string
 	}{
-		{name: "by the band", where: "band", low: "6.0", high: "10.0", change: `0.097"`},
-		{name: "by the climate", climate: true, where: "indoors", low: "7.7", high: "12.0", change: `0.105"`},
+		{name: "by the band", where: "band", low: "6.0", high: "10.0", change: `0.097"`, near: `3/32"`},
+		{name: "by the climate", climate: true, where: "indoors", low: "7.7", high: "12.0", change: `0.105"`, near: `7/64"`},
 		{name: "of two uses", use: "exterior siding"},
 	} {
 		job := week(4, 8, 8, 8, 8)
@@ -371,7 +372,7 @@ func TestSaleMoves(t *testing.T) {
 		}
 		job.Sales = []Sale{{Origin: row("sold", 2), ID: "S1", Load: job.Loads[0].ID, Boards: ids, Use: c.use}}
 		move, ok := has(Assess(job).Sales[0].Notes, "sale-move")
-		if ok != (c.change != "") || move.With["where"] != c.where || move.With["change"] != c.change || move.With["low"] != c.low || move.With["high"] != c.high {
+		if ok != (c.change != "") || move.With["where"] != c.where || move.With["change"] != c.change || move.With["near"] != c.near || move.With["low"] != c.low || move.With["high"] != c.high {
 			t.Errorf("%s: got %v %v, want a change of %q between %s and %s, %s", c.name, ok, move.With, c.change, c.low, c.high, c.where)
 		}
 		if ok && move.With["width"] != `8"` {

@@ -39,39 +39,39 @@ func cautionsFor(paper string, woods []templates.Wood, uses []string) []template
 	return slices.DeleteFunc(templates.Cautions(paper), func(c templates.Caution) bool { return !c.For(woods, uses) })
 }
 
-// grouped puts cautions under their headings. Each ends in the letter of its source; the sources come back as one line.
-func grouped(all []templates.Caution) (groups []noteGroup, sources string) {
-	var from []string
+// grouped puts cautions under their headings, each with its number behind it.
+func grouped(all []templates.Caution) (groups []noteGroup) {
 	for _, c := range all {
-		at := slices.Index(from, c.Source)
-		if at < 0 {
-			at, from = len(from), append(from, c.Source)
-		}
 		tens, _ := strconv.Atoi(strings.TrimPrefix(c.ID, "C"))
 		head := cautionHeads[tens/10]
 		if n := len(groups); n == 0 || groups[n-1].head != head {
 			groups = append(groups, noteGroup{head: head})
 		}
 		g := &groups[len(groups)-1]
-		g.lines = append(g.lines, c.Text+noBreak+"["+letter(at)+"]")
+		g.lines = append(g.lines, c.Text+noBreak+"["+c.ID+"]")
 	}
-	for i := range from {
-		from[i] = "[" + letter(i) + "] " + from[i]
-	}
-	return groups, strings.Join(from, ". ") + "."
+	return groups
 }
 
-// letter is a, b, ... z, aa.
-func letter(i int) string {
-	if i < 26 {
-		return string(rune('a' + i))
+// cautionSources is one line of where cautions are known from, without the word that they were seen: C08, C20 Wengert, extension answers.
+func cautionSources(all []templates.Caution) string {
+	var from []string
+	numbers := map[string][]string{}
+	for _, c := range all {
+		if numbers[c.Source] == nil {
+			from = append(from, c.Source)
+		}
+		numbers[c.Source] = append(numbers[c.Source], c.ID)
 	}
-	return letter(i/26-1) + letter(i%26)
+	for i, source := range from {
+		from[i] = "[" + strings.Join(numbers[source], ", ") + "]" + noBreak + strings.TrimRight(strings.TrimSuffix(source, "seen"), ",; ")
+	}
+	return strings.Join(from, ". ") + "."
 }
 
 // smallPrint is a block of small print: a heading, groups in two columns, their sources, and what comes last.
 type smallPrint struct {
-	head   string
+	head   string // empty: none
 	groups []noteGroup
 	from   []string
 	end    func(*page.Doc) // nil: nothing
@@ -83,18 +83,29 @@ func (j *job) cautionPrint(cautions []templates.Caution, end func(*page.Doc)) sm
 	if len(cautions) == 0 {
 		return s
 	}
-	groups, sources := grouped(cautions)
-	s.groups, s.from = groups, []string{j.wording("cautions-from", "sources", sources)}
+	s.groups, s.from = grouped(cautions), []string{j.wording("cautions-from", "sources", cautionSources(cautions))}
 	return s
 }
 
-// sized gives a block in another type.
-func (s smallPrint) sized(size float64) smallPrint {
-	s.groups = slices.Clone(s.groups)
-	for i := range s.groups {
-		s.groups[i].size = size
+// sized gives blocks in another type.
+func sized(blocks []smallPrint, size float64) []smallPrint {
+	blocks = slices.Clone(blocks)
+	for k := range blocks {
+		blocks[k].groups = slices.Clone(blocks[k].groups)
+		for i := range blocks[k].groups {
+			blocks[k].groups[i].size = size
+		}
 	}
-	return s
+	return blocks
+}
+
+// heading draws the block's heading, or the space of one where its groups need none.
+func (s smallPrint) heading(d *page.Doc) {
+	if s.head == "" {
+		d.Space(2.8)
+		return
+	}
+	d.Heading(2, s.head)
 }
 
 // last draws what stands below the columns.
@@ -111,7 +122,7 @@ func (s smallPrint) last(d *page.Doc) {
 func (s smallPrint) take(d *page.Doc) {
 	if len(s.groups) > 0 {
 		_, w := d.Column(0, page.Columns/2)
-		d.Heading(2, s.head)
+		s.heading(d)
 		_, _, h := balanced(d, s.groups, w)
 		d.Space(h + 0.8)
 	}
@@ -125,11 +136,11 @@ func drawSmallPrint(d *page.Doc, blocks ...smallPrint) {
 	if len(blocks) > 0 && len(blocks[0].groups) > 0 {
 		d.Need(leastSmallPrint)
 	}
-	if larger, ok := largest(d, blocks, d.Room()); ok {
-		blocks = larger
-	} else if larger, ok := largest(d, blocks, d.Body().H-freshHead); ok {
+	if size, ok := largestSize(d, d.Room(), blocks...); ok {
+		blocks = sized(blocks, size)
+	} else if size, ok := largestSize(d, d.Body().H-freshHead, blocks...); ok {
 		d.NewPage()
-		blocks = larger
+		blocks = sized(blocks, size)
 	}
 	for _, s := range blocks {
 		if len(s.groups) == 0 {
@@ -137,28 +148,24 @@ func drawSmallPrint(d *page.Doc, blocks ...smallPrint) {
 			continue
 		}
 		d.Need(leastSmallPrint)
-		d.Heading(2, s.head)
+		s.heading(d)
 		flowGroups(d, s.groups, d.Height(func() { s.last(d) }))
 		s.last(d)
 	}
 }
 
-// largest gives blocks in the largest type in which they fit into a height, and whether there is one.
-func largest(d *page.Doc, blocks []smallPrint, room float64) ([]smallPrint, bool) {
-	for _, size := range []float64{8 * page.Point, 7.5 * page.Point, 7 * page.Point, 6.6 * page.Point, cautionSize} {
-		larger := make([]smallPrint, len(blocks))
-		for i, s := range blocks {
-			larger[i] = s.sized(size)
-		}
+// largestSize gives the largest type in which blocks fit into a height, and whether there is one.
+func largestSize(d *page.Doc, room float64, blocks ...smallPrint) (size float64, ok bool) {
+	for _, size := range []float64{8 * page.Point, easySize, 7 * page.Point, 6.6 * page.Point, cautionSize} {
 		if d.Height(func() {
-			for _, s := range larger {
+			for _, s := range sized(blocks, size) {
 				s.take(d)
 			}
 		}) <= room {
-			return larger, true
+			return size, true
 		}
 	}
-	return nil, false
+	return 0, false
 }
 
 // leastSmallPrint is the room in which small print begins; less turns the page.

@@ -99,7 +99,12 @@ func (j *job) drawFitPieces(d *page.Doc) {
 }
 
 // pieceLetter names a piece in the drawings: A, B, ... Z, AA.
-func pieceLetter(i int) string { return strings.ToUpper(letter(i)) }
+func pieceLetter(i int) string {
+	if i < 26 {
+		return string(rune('A' + i))
+	}
+	return pieceLetter(i/26-1) + pieceLetter(i%26)
+}
 
 // boardScale is the scale boards are drawn at, 1 to this, so that the longest fits.
 func boardScale(longest units.Length, width float64) float64 {

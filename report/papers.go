@@ -152,17 +152,32 @@ func (j *job) head(d *page.Doc, title, subtitle string) {
 	b := d.Body()
 	soft := page.Style{Size: page.SizeSmall, Gray: page.Soft}
 	if s.MillName != "" {
-		d.Fit(page.Rect{X: b.X, Y: b.Y, W: b.W * 0.65, H: 5}, s.MillName, page.Style{Size: page.SizeBody, Face: page.Bold}, 0)
+		d.Fit(page.Rect{X: b.X, Y: b.Y, W: b.W * headShare, H: 5}, s.MillName, headStyle, 0)
 	}
 	right := soft
 	right.Align = page.Right
 	d.NumberHere(page.Rect{X: b.X + b.W*0.66, Y: b.Y, W: b.W * 0.34, H: 5}, right)
-	under := joined(", ", s.MillAddress, s.MillContact)
-	if under != "" {
+	if under := j.headAddress(); under != "" {
 		d.Fit(page.Rect{X: b.X, Y: b.Y + 4.6, W: b.W, H: 4}, under, soft, 0)
 	}
 	d.SetY(b.Y + 12)
 	d.Title(title, subtitle)
+}
+
+// headShare is how much of the body's width the mill's name may take in the head.
+const headShare = 0.65
+
+var headStyle = page.Style{Size: page.SizeBody, Face: page.Bold}
+
+// headAddress is the line below the mill's name in the head.
+func (j *job) headAddress() string {
+	return joined(", ", j.Job.Settings.MillAddress, j.Job.Settings.MillContact)
+}
+
+// headHolds reports whether the head has room for the whole of the mill's name and address.
+func (j *job) headHolds(d *page.Doc) bool {
+	w := d.Body().W
+	return d.TextWidth(j.Job.Settings.MillName, headStyle) <= w*headShare && d.TextWidth(j.headAddress(), page.Style{Size: page.SizeSmall}) <= w
 }
 
 // runningHead is the small head of later pages.

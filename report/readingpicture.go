@@ -201,8 +201,19 @@ func (p *readingPicture) draw(d *page.Doc) {
 		drawFar(d, axis, page.Rect{X: b.X, Y: lane, W: b.W, H: laneHeight}, far)
 	}
 	d.Axis(axis)
+	legend := legendOf(all)
 	d.SetY(axis.Box.Bottom() + page.AxisHeight + 0.6)
-	p.drawLegend(d, all, unnamed, step < size-1e-9)
+	if w := d.TextWidth(axis.Label, page.Style{Size: page.SizeSmall}); legendWidth(d, legend)+w+6 <= box.W {
+		d.SetY(axis.Box.Bottom() + page.AxisHeight - page.AxisLabel) // beside the label
+	}
+	drawLegend(d, legend)
+	st := page.Style{Size: page.SizeSmall}
+	if unnamed > 0 {
+		d.Para(count(unnamed, "further board over the limit is", "further boards over the limit are")+" not named here; the list of readings names all.", st)
+	}
+	if step < size-1e-9 {
+		d.Para("Some dots cover others.", st)
+	}
 }
 
 // drawBand shades what is asked for and writes its limits at the top.
@@ -314,8 +325,8 @@ func dotMarker(t readDot) page.MarkerKind {
 	return page.FilledDot
 }
 
-// drawLegend says what the shapes mean, only those there are.
-func (p *readingPicture) drawLegend(d *page.Doc, dots []readDot, unnamed int, overlap bool) {
+// legendOf says what the shapes mean, only those there are.
+func legendOf(dots []readDot) []legendItem {
 	var items []legendItem
 	for _, it := range []struct {
 		when func(readDot) bool
@@ -329,19 +340,30 @@ func (p *readingPicture) drawLegend(d *page.Doc, dots []readDot, unnamed int, ov
 			items = append(items, it.legendItem)
 		}
 	}
-	drawLegend(d, items)
-	st := page.Style{Size: page.SizeSmall}
-	if unnamed > 0 {
-		d.Para(count(unnamed, "further board over the limit is", "further boards over the limit are")+" not named here; the list of readings names all.", st)
-	}
-	if overlap {
-		d.Para("Some dots cover others.", st)
-	}
+	return items
 }
 
 type legendItem struct {
 	kind page.MarkerKind
 	text string
+}
+
+// The steps of a legend: from a shape to its words, and from one item to the next.
+const (
+	legendShape = 3.2
+	legendGap   = 6.0
+)
+
+// legendWidth is the width of a legend on one line.
+func legendWidth(d *page.Doc, items []legendItem) float64 {
+	w := 2.0
+	for i, it := range items {
+		if i > 0 {
+			w += legendGap
+		}
+		w += legendShape + d.TextWidth(it.text, page.Style{Size: page.SizeSmall}) + 0.1
+	}
+	return w
 }
 
 // drawLegend writes shapes and words on one line, or more when they need it.
@@ -359,8 +381,8 @@ func drawLegend(d *page.Doc, items []legendItem) {
 			x, y = b.X+2, y+h
 		}
 		d.Marker(it.kind, x+1, y+h/2, 1.9)
-		d.Fit(page.Rect{X: x + 3.2, Y: y, W: min(w, b.Right()-x-3.2), H: h}, it.text, st, 0)
-		x += 3.2 + w + 6
+		d.Fit(page.Rect{X: x + legendShape, Y: y, W: min(w, b.Right()-x-legendShape), H: h}, it.text, st, 0)
+		x += legendShape + w + legendGap
 	}
 	d.SetY(y + h)
 }

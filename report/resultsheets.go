@@ -1,6 +1,7 @@
 package report
 
 import (
+	"cmp"
 	"math"
 	"net/url"
 	"slices"
@@ -10,6 +11,7 @@ import (
 	"drytally/compute/finding"
 	"drytally/compute/source"
 	"drytally/compute/units"
+	"drytally/templates"
 )
 
 // originColumns tell the row of the owner's sheet.
@@ -263,5 +265,33 @@ func sourceColumns() []column[source.Source] {
 		{head: "Document", width: 60, cell: func(s source.Source) any { return bookProse(s.Document) }},
 		{head: "Place", width: 40, cell: func(s source.Source) any { return bookProse(s.Place) }},
 		{head: "How it is known", width: 26, cell: func(s source.Source) any { return s.Status.String() }},
+	}
+}
+
+// cautionRows lists the cautions of all statements, each once.
+func (j *job) cautionRows() []templates.Caution {
+	var all []templates.Caution
+	for i := range j.Sales {
+		s := &j.Sales[i]
+		if s.Withheld || s.OwnUse != "" { // it has no statement
+			continue
+		}
+		for _, c := range j.statementCautions(s, j.loadsOf(s)) {
+			if !slices.Contains(all, c) {
+				all = append(all, c)
+			}
+		}
+	}
+	slices.SortStableFunc(all, func(a, b templates.Caution) int {
+		return cmp.Or(cmp.Compare(len(a.ID), len(b.ID)), cmp.Compare(a.ID, b.ID))
+	})
+	return all
+}
+
+func cautionColumns() []column[templates.Caution] {
+	return []column[templates.Caution]{
+		{head: "Number", width: 9, cell: func(c templates.Caution) any { return c.ID }},
+		{head: "Caution on a moisture statement", width: 90, cell: func(c templates.Caution) any { return bookProse(c.Text) }},
+		{head: "Known from", width: 60, cell: func(c templates.Caution) any { return bookProse(c.Source) }},
 	}
 }

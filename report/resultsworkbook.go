@@ -116,6 +116,7 @@ func (j *job) resultsWorkbook() ([]byte, error) {
 	table(b, "Rows", j.accountRows(), accountColumns())
 	table(b, "Settings", pointers(j.Job.Settings.Used), j.settingColumns())
 	table(b, "Sources", j.Sources, sourceColumns())
+	table(b, "Cautions", j.cautionRows(), cautionColumns())
 	table(b, "Papers", pointers(j.made), madeColumns())
 	front.contents(sheetWords)
 	return b.bytes("Results of "+j.Job.Name, j.about.Version, j.Job.Settings.Paper)
@@ -187,7 +188,8 @@ var sheetWords = map[string]string{
 	"Weights": "weighings as they were read", "Air": "the air log as it was read",
 	"Findings": "what is wrong or doubtful, with a link to the cell", "Rows": "what became of every row",
 	"Settings": "every setting as used", "Sources": "where the figures come from",
-	"Papers": "the papers written beside this workbook, with their numbers",
+	"Cautions": "the numbered cautions of the moisture statements, and where each is known from",
+	"Papers":   "the papers written beside this workbook, with their numbers",
 }
 
 // notedTable writes a table whose rows come from rows of the owner's sheets, and hangs notes on the cells that findings speak

@@ -88,8 +88,8 @@ func blank(t *testing.T, c sheet.Cell, what string) {
 
 func TestWorkbookReadsBackToTheNumbers(t *testing.T) {
 	for r, want := range map[*compute.Result]string{
-		fullResult():   "Summary, Loads, Witnesses, Boards, Readings, Sizes, Cuts, Planing, Sales, Weights, Air, Findings, Rows, Settings, Sources",
-		filledResult(): "Summary, Loads, Witnesses, Boards, Readings, Strata, Meters, Meter pairs, Sizes, Cuts, Shrinkage, One setting, Saw spread, Planing, Fit, Fit cuts, Leftovers, Fit wood, Sales, Kiln courses, Kiln rows, Money, Storage, Climate, Weights, Air, Core temperatures, Probe log, Findings, Rows, Settings, Sources",
+		fullResult():   "Summary, Loads, Witnesses, Boards, Readings, Sizes, Cuts, Planing, Sales, Weights, Air, Findings, Rows, Settings, Sources, Cautions",
+		filledResult(): "Summary, Loads, Witnesses, Boards, Readings, Strata, Meters, Meter pairs, Sizes, Cuts, Shrinkage, One setting, Saw spread, Planing, Fit, Fit cuts, Leftovers, Fit wood, Sales, Kiln courses, Kiln rows, Money, Storage, Climate, Weights, Air, Core temperatures, Probe log, Findings, Rows, Settings, Sources, Cautions",
 	} {
 		var names []string
 		for _, s := range readBack(t, workbookOf(t, r)).Sheets {

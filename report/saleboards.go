@@ -17,21 +17,13 @@ func (j *job) drawSaleBoards(d *page.Doc, s *compute.SaleResult) {
 		return
 	}
 	const apart = 4 // between the two halves of the table
-	var open []compute.BoardMC
-	nominal := false
-	for _, at := range s.Boards {
-		b := &j.Boards[at]
-		if openRange(b.MC) {
-			open = append(open, b.MC)
-		}
-		nominal = nominal || nominalWords(b, j.system) != ""
-	}
+	nominal := slices.ContainsFunc(s.Boards, func(at int) bool { return nominalWords(&j.Boards[at], j.system) != "" })
 	size, feet, moisture := 34.0, 10.0, 16.0
 	if nominal {
 		size = 37.5
 	}
 	t := page.Table{}
-	if len(open) > 0 { // smaller, so that they stand on a line
+	if len(j.openOf(s)) > 0 { // smaller, so that they stand on a line
 		t.Size, size, feet, moisture = page.SizeSmall, size-4, 9, 22.5
 	}
 	sets := 1
@@ -64,12 +56,58 @@ func (j *job) drawSaleBoards(d *page.Doc, s *compute.SaleResult) {
 	if nominal {
 		legend = append(legend, j.wording("statement-nominal"))
 	}
-	if len(open) > 0 {
+	if slices.ContainsFunc(s.Boards, func(at int) bool { return j.Boards[at].Over }) {
+		legend = append(legend, j.wording("statement-bold"))
+	}
+	j.drawSaleLegend(d, s, legend...)
+}
+
+// drawSaleRun lists the boards with their moisture alone, one behind the other, in a size of type.
+func (j *job) drawSaleRun(d *page.Doc, s *compute.SaleResult, size float64) {
+	if len(s.Boards) == 0 {
+		return
+	}
+	parts := make([]string, len(s.Boards))
+	for i, at := range s.Boards {
+		b := &j.Boards[at]
+		parts[i] = oneLine(b.Board.ID) + " " + saleMoisture(b)
+		if b.Over {
+			parts[i] += " (over the limit)"
+		}
+		parts[i] = strings.ReplaceAll(parts[i], " ", noBreak)
+	}
+	d.Space(1.2)
+	d.Para(strings.Join(parts, "; "), page.Style{Size: size, Plain: true})
+	j.drawSaleLegend(d, s, j.wording("statement-run"))
+}
+
+// drawSaleLegend explains a list of boards.
+func (j *job) drawSaleLegend(d *page.Doc, s *compute.SaleResult, legend ...string) {
+	if open := j.openOf(s); len(open) > 0 {
 		legend = append(legend, j.wording("statement-ranges", "open", j.openWords(open...)))
 	}
 	if len(legend) > 0 {
 		d.Para(strings.Join(legend, " "), page.Style{Size: page.SizeSmall, Gray: page.Soft})
 	}
+}
+
+// openOf lists the moistures of a sale that stand with a range.
+func (j *job) openOf(s *compute.SaleResult) []compute.BoardMC {
+	var open []compute.BoardMC
+	for _, at := range s.Boards {
+		if m := j.Boards[at].MC; openRange(m) {
+			open = append(open, m)
+		}
+	}
+	return open
+}
+
+// saleMoisture is a board's moisture, behind it the range where the correction leaves it open.
+func saleMoisture(b *compute.BoardResult) string {
+	if openRange(b.MC) {
+		return fmt.Sprintf("%s (%s-%s)", mcWords(b.MC), b.MC.Low, b.MC.High)
+	}
+	return mcWords(b.MC)
 }
 
 // openRange reports whether the correction of a board's number is not settled, so that a range stands beside it.
@@ -100,10 +138,7 @@ func (j *job) saleBoardCells(b *compute.BoardResult) []page.Cell {
 	if b.Footage.Known {
 		feet = boardFeet(b.Footage.Hundredths)
 	}
-	mc := page.Cell{Text: mcWords(b.MC)}
-	if openRange(b.MC) {
-		mc.Text += fmt.Sprintf(" (%s-%s)", b.MC.Low, b.MC.High)
-	}
+	mc := page.Cell{Text: saleMoisture(b)}
 	if b.Over {
 		mc.Face = page.Bold
 	}

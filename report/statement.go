@@ -8,6 +8,7 @@ import (
 	"drytally/compute"
 	"drytally/compute/wood"
 	"drytally/report/page"
+	"drytally/templates"
 )
 
 // statement makes the moisture statement of a sale: for a buyer who knows nothing, and never more than was measured.
@@ -17,7 +18,8 @@ func (j *job) statement(s *compute.SaleResult) ([]byte, error) {
 	return d.Bytes()
 }
 
-// drawStatement draws everything below the head.
+// drawStatement draws everything below the head: one page, what is signed at its foot. The boards are listed with their sizes where
+// the rest can then still be read with ease, else with their moisture alone. Only a list too long for the page goes behind it.
 func (j *job) drawStatement(d *page.Doc, s *compute.SaleResult) {
 	loads := j.loadsOf(s)
 	j.drawParties(d, s)
@@ -26,37 +28,88 @@ func (j *job) drawStatement(d *page.Doc, s *compute.SaleResult) {
 	before, after := j.saleNotes(s)
 	if len(before) > 0 {
 		d.Space(1)
-		d.Bullets(before, page.Style{})
+		d.Bullets(before, page.Style{Size: page.SizeTable})
 	}
-	rest := func() {
-		d.Bullets(after, page.Style{})
-		j.drawMeaning(d, s, loads)
-		j.drawNotSaid(d, s)
-		j.drawWarnings(d, s.Warnings)
-		d.KeepTogether(func() { // the signature never stands alone
-			j.drawKeep(d)
-			j.drawSaleMoves(d, s)
-			j.drawSaleMethod(d, s)
-			drawSignature(d)
-		})
+	below := j.statementPrint(s, loads)
+	for _, list := range []struct {
+		draw func()
+		size float64 // the least type of what stands below
+	}{
+		{func() { j.drawSaleBoards(d, s) }, easySize},
+		{func() { j.drawSaleRun(d, s, page.SizeTable) }, easySize},
+		{func() { j.drawSaleRun(d, s, listSize) }, cautionSize},
+		{func() { j.sayBoardsBehind(d, s) }, 0},
+	} {
+		lead := func() {
+			list.draw()
+			d.Bullets(after, page.Style{Size: page.SizeTable})
+			j.drawMeaning(d, s, loads)
+			j.drawWarnings(d, s.Warnings)
+		}
+		if size, ok := largestSize(d, d.Room()-d.Height(lead), below); list.size == 0 || ok && size >= list.size {
+			lead()
+			drawSmallPrint(d, below)
+			if list.size == 0 && len(s.Boards) > 0 {
+				d.NewPage()
+				d.Heading(2, "The boards")
+				j.drawSaleBoards(d, s)
+			}
+			return
+		}
 	}
-	boards := func() { j.drawSaleBoards(d, s) }
-	// What is signed stands on one page: a long list of boards goes behind it.
-	if whole := d.Height(rest); len(s.Boards) > 0 && whole <= d.Room() && whole+d.Height(boards) > d.Room() {
+}
+
+// easySize is the least type that is read with ease.
+const easySize = 7.5 * page.Point
+
+// sayBoardsBehind says where the boards are when their list finds no room on the page.
+func (j *job) sayBoardsBehind(d *page.Doc, s *compute.SaleResult) {
+	if len(s.Boards) > 0 {
 		d.Para(j.wording("statement-boards-behind"), page.Style{Size: page.SizeSmall, Gray: page.Soft})
-		rest()
-		d.NewPage()
-		d.Heading(2, "The boards")
-		boards()
-	} else {
-		boards()
-		rest()
 	}
+}
+
+// statementPrint is what stands below the meaning in two columns: the cautions where they belong, with what the sheets say of the same.
+func (j *job) statementPrint(s *compute.SaleResult, loads []*compute.LoadResult) smallPrint {
+	cautions := grouped(j.statementCautions(s, loads))
+	var groups []noteGroup
+	add := func(head string, own []string, under ...string) {
+		g := noteGroup{head: head, lines: own}
+		for _, c := range cautions {
+			if slices.Contains(under, c.head) {
+				g.lines = append(g.lines, c.lines...)
+			}
+		}
+		if len(g.lines) > 0 {
+			groups = append(groups, g)
+		}
+	}
+	add("What it does not say", j.notSaid(s), cautionHeads[0])
+	measured := "How these boards were measured"
+	switch {
+	case len(s.Methods) == 0:
+		measured = "How moisture is measured"
+	case s.Methods[0].Boards == 0: // of all boards of the load
+		measured = "How the boards of the load were measured"
+	}
+	add(measured, j.saleMethod(s), cautionHeads[1], cautionHeads[2])
+	add("How to keep them so", j.keeping(), cautionHeads[3])
+	add("How they move through the year", j.saleMoves(s))
+	for _, tens := range []int{4, 6, 10} {
+		add(cautionHeads[tens], nil, cautionHeads[tens])
+	}
+	last := &groups[len(groups)-1]
+	last.lines = append(last.lines, j.wording("statement-cautions-from"))
+	return smallPrint{groups: groups, end: drawSignature}
+}
+
+// statementCautions are the cautions of a sale's statement.
+func (j *job) statementCautions(s *compute.SaleResult, loads []*compute.LoadResult) []templates.Caution {
 	fallback := wood.Species{}
 	if len(loads) > 0 {
 		fallback = loads[0].Load.Species
 	}
-	j.drawCautions(d, "statement", j.woodsOf(s.Boards, fallback), usesOf(s, loads), nil)
+	return cautionsFor("statement", j.woodsOf(s.Boards, fallback), usesOf(s, loads))
 }
 
 // loadsOf finds the loads a sale's boards come from.
@@ -89,8 +142,11 @@ func usesOf(s *compute.SaleResult, loads []*compute.LoadResult) []string {
 func (j *job) drawParties(d *page.Doc, s *compute.SaleResult) {
 	d.Rule(page.Stroke{Width: page.Heavy})
 	d.Space(1)
-	set := j.Job.Settings
-	pairs := []page.Pair{{Key: "Seller", Value: orNot(joined(", ", set.MillName, set.MillAddress, set.MillContact))},
+	seller := j.Job.Settings.MillName
+	if !j.headHolds(d) {
+		seller = joined(", ", seller, j.headAddress())
+	}
+	pairs := []page.Pair{{Key: "Seller", Value: orNot(seller)},
 		{Key: "Buyer", Value: orNot(s.Buyer)}, {Key: "Sold", Value: date(s.Date)}}
 	if shortID(s.ID) != oneLine(s.ID) {
 		pairs = append(pairs, page.Pair{Key: "Sale", Value: s.ID})
@@ -204,7 +260,7 @@ func (j *job) drawSaleReadings(d *page.Doc, s *compute.SaleResult, loads []*comp
 		p.boards = append(p.boards, &j.Boards[at])
 	}
 	d.KeepTogether(func() {
-		d.Space(3)
+		d.Space(1.8)
 		p.draw(d)
 	})
 }
@@ -212,18 +268,15 @@ func (j *job) drawSaleReadings(d *page.Doc, s *compute.SaleResult, loads []*comp
 // saleMove is the note on how the boards move through the year; it has a heading of its own.
 const saleMove = "sale-move"
 
-// drawSaleMoves says how the boards move through the year.
-func (j *job) drawSaleMoves(d *page.Doc, s *compute.SaleResult) {
+// saleMoves says how the boards move through the year.
+func (j *job) saleMoves(s *compute.SaleResult) []string {
 	var lines []string
 	for _, n := range s.Notes {
 		if n.Name == saleMove {
 			lines = append(lines, j.say(n))
 		}
 	}
-	if len(lines) > 0 {
-		d.Heading(2, "How it moves through the year")
-		d.Para(strings.Join(lines, " "), page.Style{Size: page.SizeTable})
-	}
+	return lines
 }
 
 // saleNotes are the notes on the sale that the loads' verdicts below don't say again: how old the readings are stands before
@@ -243,10 +296,11 @@ func (j *job) saleNotes(s *compute.SaleResult) (before, after []string) {
 
 // drawMeaning says what the numbers mean for the use, and how the load stands.
 func (j *job) drawMeaning(d *page.Doc, s *compute.SaleResult, loads []*compute.LoadResult) {
+	st := page.Style{Size: page.SizeTable}
 	d.Heading(2, "What it means")
-	d.Para(j.wording("statement-what-is"), page.Style{})
+	d.Para(j.wording("statement-what-is"), st)
 	if len(loads) == 0 {
-		d.Para(j.wording("statement-no-load"), page.Style{})
+		d.Para(j.wording("statement-no-load"), st)
 	}
 	for _, l := range loads {
 		var lines []string
@@ -273,84 +327,6 @@ func (j *job) drawMeaning(d *page.Doc, s *compute.SaleResult, loads []*compute.L
 		if s.Measured < len(s.Boards) || len(s.Boards) == 0 {
 			lines = append(lines, j.loadReadWords(l))
 		}
-		d.Para(strings.Join(lines, " "), page.Style{})
-	}
-}
-
-// verdictWords says plainly how a load stands, dry or not.
-func (j *job) verdictWords(s *compute.SaleResult, l *compute.LoadResult) string {
-	among := "" // whether any board to be taken out is known to be sold here
-	if len(s.Boards) > 0 && !slices.ContainsFunc(s.Boards, func(at int) bool { return j.Boards[at].Over }) {
-		among = "none"
-	}
-	with := []string{"dates", loadDays(l), "measured", fmt.Sprint(l.Measured), "n", fmt.Sprint(l.N), "held", fmt.Sprint(len(l.HeldBack)), "among", among}
-	switch {
-	case l.Verdict == compute.DryForUse && !l.Withheld:
-		return j.wording("statement-verdict-dry", with...)
-	case l.Verdict == compute.DryButHeldBack && !l.Withheld:
-		return j.wording("statement-verdict-held", with...)
-	case l.Verdict == compute.NotDryYet:
-		return j.wording("statement-verdict-not", with...)
-	}
-	return j.wording("statement-verdict-open", with...)
-}
-
-// loadDays writes the days of a load's readings.
-func loadDays(l *compute.LoadResult) string {
-	if l.FirstReading.IsZero() {
-		return "a day the sheets don't say"
-	}
-	return span(l.FirstReading, l.LastReading)
-}
-
-// loadReadWords is what the load's readings say of boards without one of their own.
-func (j *job) loadReadWords(l *compute.LoadResult) string {
-	if l.Measured == 0 || !l.Mean.Known {
-		return j.wording("statement-load-unread", "measured", fmt.Sprint(l.Measured), "n", fmt.Sprint(l.N))
-	}
-	if l.SlowMissing != "" { // a mean of boards picked where it is easy says nothing of the others
-		return j.wording("statement-load-uneven", "dates", loadDays(l), "measured", fmt.Sprint(l.Measured), "n", fmt.Sprint(l.N), "places", l.SlowMissing)
-	}
-	return j.wording("statement-load-read", "dates", loadDays(l), "measured", fmt.Sprint(l.Measured), "n", fmt.Sprint(l.N), "mean", estimateWords(l.Mean))
-}
-
-// drawNotSaid lists what the paper doesn't say, how to keep the boards, and whom to ask.
-func (j *job) drawNotSaid(d *page.Doc, s *compute.SaleResult) {
-	rest := ""
-	if n := len(s.Boards) - s.Measured; n > 0 {
-		rest = fmt.Sprint(n)
-	}
-	lines := []string{j.wording("statement-not-said-boards", "rest", rest)}
-	switch {
-	case s.Measured == 0:
-	case s.LastReading.IsZero():
-		lines = append(lines, j.wording("statement-not-said-day"))
-	default:
-		lines = append(lines, j.wording("statement-not-said-later", "date", date(s.LastReading)))
-	}
-	lines = append(lines, j.wording("statement-not-said-meter"), j.wording("statement-not-said-grade"))
-	d.Heading(2, "What it does not say")
-	d.Bullets(lines, page.Style{Size: page.SizeTable})
-}
-
-// drawKeep says how to keep the boards as they are, and whom to ask.
-func (j *job) drawKeep(d *page.Doc) {
-	d.Heading(2, "How to keep it so")
-	ask := j.wording("statement-ask-nobody")
-	if who := joined(", ", j.Job.Settings.MillName, j.Job.Settings.MillContact); who != "" {
-		ask = j.wording("statement-ask", "who", who)
-	}
-	d.Para(j.wording("statement-keep")+" "+ask, page.Style{Size: page.SizeTable})
-}
-
-// drawSaleMethod says how the readings of the boards sold were corrected; of a sale that names none, those of its load.
-func (j *job) drawSaleMethod(d *page.Doc, s *compute.SaleResult) {
-	for _, m := range s.Methods {
-		d.Space(1)
-		text := j.wording("statement-corrected", "boards", fmt.Sprint(m.Boards), "how", strings.Join(j.allSaid(m.Says), " "))
-		if len(s.Methods) > 1 {
-			text = "Load " + shortID(m.Load) + ". " + text
-		}
-		d.Para(text, page.Style{Size: page.SizeSmall})
+		d.Para(strings.Join(lines, " "), st)
 	}
 }

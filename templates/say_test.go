@@ -15,9 +15,8 @@ func TestSayOfOneAndAll(t *testing.T) {
 		{"settle-measure-first", map[string]string{"n": "1", "of": "1"}, "Measure the board."},
 		{"places-not-known", map[string]string{"n": "1"}, "Where the measured board lay in the stack is not recorded, so it is not known whether it was in a slow place."},
 		{"places-not-known", map[string]string{"n": "3"}, "Where the 3 measured boards lay in the stack is not recorded, so it is not known whether the slow places were among them."},
-		{"statement-not-said-boards", map[string]string{"rest": ""}, "Nothing is said of boards, spots or depths that were not measured."},
-		{"statement-not-said-boards", map[string]string{"rest": "1"}, "Nothing is said of boards, spots or depths that were not measured: 1 of these boards was not."},
-		{"statement-not-said-boards", map[string]string{"rest": "6"}, "Nothing is said of boards, spots or depths that were not measured: 6 of these boards were not."},
+		{"statement-not-said-boards", map[string]string{"rest": "1"}, "1 of these boards was not measured: nothing is said of it."},
+		{"statement-not-said-boards", map[string]string{"rest": "6"}, "6 of these boards were not measured: nothing is said of them."},
 	} {
 		if got, err := Say(c.name, c.with); err != nil || got != c.want {
 			t.Errorf("%s %v: got %q and %v, want %q", c.name, c.with, got, err, c.want)

@@ -76,6 +76,9 @@ func Say(name string, with map[string]string) (string, error) {
 	return b.String(), nil
 }
 
+// Has reports whether there is a statement of a name.
+func Has(name string) bool { return statements()[name] != nil }
+
 // Names lists every statement there is.
 func Names() []string {
 	var names []string
