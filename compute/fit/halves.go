@@ -1,7 +1,6 @@
 package fit
 
 import (
-	"cmp"
 	"math/bits"
 	"slices"
 )
@@ -133,20 +132,6 @@ func (h *halves) setFields() (possible, fits bool) {
 	}
 	h.slack -= h.spent
 	return h.slack >= 0, true
-}
-
-// sequence puts the parts in the order in which the two sides take them, one from each end. Clear lengths of one size stand together:
-// they choose between the same patterns, and rows that only one end of the sequence adds to are settled early. Parts that are no
-// clear lengths come first, because they settle the caps.
-func (h *halves) sequence() []int {
-	out := make([]int, len(h.parts))
-	for i := range out {
-		out[i] = i
-	}
-	slices.SortStableFunc(out, func(x, y int) int {
-		return cmp.Compare(min(h.parts[x].stock, 0), min(h.parts[y].stock, 0))
-	})
-	return out
 }
 
 // join looks for the cheapest two states, one of each side, that make up the needs.
