@@ -6,10 +6,11 @@ import (
 )
 
 // improve looks for better plans at a level: it rounds the linear program step by step to whole boards, then again and again
-// takes some boards of the best plan out, those that lose most among them, and finds the best plan for these alone.
-func (s *space) improve(l level, best *solution, pool [][]*pattern, f proof, first bool, stop int64) {
+// takes some boards of the best plan out, those that lose most among them, and finds the best plan for these alone. least is the bound
+// proven so far; first says whether to round at all.
+func (s *space) improve(l level, best *solution, pool [][]*pattern, f proof, least int64, first bool, stop int64) {
 	for _, soft := range []float64{4, 64} {
-		if !first || soft > 4 && (l > missing || f.bound() >= best.score.at(l)) {
+		if !first || soft > 4 && (l > missing || least >= best.score.at(l)) {
 			break
 		}
 		if sol, ok := s.dive(l, *best, pool, soft); ok && sol.score.less(best.score) {
@@ -17,20 +18,20 @@ func (s *space) improve(l level, best *solution, pool [][]*pattern, f proof, fir
 		}
 	}
 	stop = s.work + (stop-s.work)*2/3
-	const least, most = 4, 40
+	const fewest, most = 4, 40
 	boards, failed := 8, 0
-	for failed < 150 && s.work < stop && f.bound() < best.score.at(l) {
+	for failed < 150 && s.work < stop && least < best.score.at(l) {
 		var won, all bool
 		free := s.someWorst(*best, f, boards)
 		if l > missing && failed%2 == 1 { // in turn the two ways of looking find more than either alone
-			won, all = s.guess(l, best, f, f.bound(), best.chosen, free, min(stop, s.upTo(againParts)))
+			won, all = s.guess(l, best, f, least, best.chosen, free, min(stop, s.upTo(againParts)))
 		} else {
 			won, all = s.again(l, best, f, free, stop)
 		}
 		switch {
 		case all:
 			boards = min(boards+1, most)
-		case boards > least:
+		case boards > fewest:
 			boards--
 		}
 		if !won && !all { // too far from the bound to look at everything: dive with more boards

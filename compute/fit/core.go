@@ -17,12 +17,14 @@ type core struct {
 	parts []part
 	fixed []*pattern // of each stock with one choice
 	few   int        // fewer states than so many are not worth a slope
+	pool  []rowAdd   // where the options' adds lie
 }
 
 // part is something to choose for: a clear length, the missing of a piece, or a piece made beyond what is needed.
 type part struct {
 	stock   int // -1: not a clear length
 	options []option
+	ways    []ways // of each row, once they were asked for
 }
 
 // option is one choice. The first of a part costs nothing and adds nothing: it is taken out of the needs beforehand.
@@ -48,14 +50,16 @@ func (s *space) newCore(l level, best solution, f proof, lists [][]*pattern, sla
 		c.need[n+1], c.over[n+1] = -best.score.Order, f.caps[1]
 	}
 	for i := range s.classes {
-		var all []option
+		all := make([]option, 0, len(lists[i])+1)
 		for _, p := range lists[i] {
 			o := option{cost: f.gains[i] - s.gain(p, f), pat: p}
+			start := len(c.pool)
 			for r, a := range p.made {
 				if a > 0 {
-					o.adds = append(o.adds, rowAdd{r, a})
+					c.pool = append(c.pool, rowAdd{r, a})
 				}
 			}
+			o.adds = c.pool[start:len(c.pool):len(c.pool)]
 			all = append(all, o)
 		}
 		if f.gains[i] <= slack {
@@ -117,6 +121,7 @@ func (c *core) add(stock int, all []option) {
 	}
 	base := all[at]
 	c.slack -= base.cost
+	c.s.work += int64(300 * len(all))
 	for _, a := range base.adds {
 		c.need[a.row] -= a.by
 	}
@@ -137,15 +142,17 @@ func (c *core) add(stock int, all []option) {
 			by[a.row] -= a.by
 		}
 		q := option{cost: o.cost - base.cost, pat: o.pat}
+		start := len(c.pool)
 		for r, b := range by {
 			if b != 0 {
-				q.adds = append(q.adds, rowAdd{r, b})
+				c.pool = append(c.pool, rowAdd{r, b})
 			}
 		}
+		q.adds = c.pool[start:len(c.pool):len(c.pool)]
 		p.options = append(p.options, q)
 	}
 	if len(p.options) > 0 {
-		slices.SortStableFunc(p.options, func(x, y option) int { return cmp.Compare(x.cost, y.cost) })
+		slices.SortFunc(p.options, func(x, y option) int { return cmp.Compare(x.cost, y.cost) })
 		c.parts = append(c.parts, p)
 	}
 }

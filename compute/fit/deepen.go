@@ -6,7 +6,6 @@ const mostStates = 300_000
 // close brings the best plan of a level and its bound together: it raises the bound and guesses plans, with more work from round
 // to round. It returns the proven bound.
 func (s *space) close(l level, best *solution, f proof, least int64, t *master, round int) int64 {
-	chosen, split := t.settled()
 	// What raising and a guess may take of the work that is left, as one part of so many: little before anything was tried, because
 	// the plan is to be found too.
 	raise, each := int64(12), int64(24)
@@ -17,9 +16,42 @@ func (s *space) close(l level, best *solution, f proof, least int64, t *master, 
 		raise, each = 2, 16
 	}
 	least = s.deepen(l, best, f, least, s.upTo(raise))
+	s.guesses(l, best, f, least, t, each)
+	return least
+}
+
+// guesses guesses plans with fewer and fewer boards cut as the linear program does.
+func (s *space) guesses(l level, best *solution, f proof, least int64, t *master, each int64) {
+	chosen, split := t.settled()
 	for left := 7; left > 0 && least < best.score.at(l); left-- {
 		s.guess(l, best, f, least, chosen, s.loosened(split, left), s.upTo(each))
 	}
+}
+
+// closeWood does the same at the level of wood. There raising the bound most often meets the plan by itself, in a part of the work; else a
+// good plan is needed before most of the work goes into raising, so that it need not go all the way.
+func (s *space) closeWood(best *solution, pool [][]*pattern, f proof, least int64, t *master, round int) int64 {
+	// What raising, looking near the plan and a guess may take of the work that is left, as one part of so many.
+	raise, near, each := int64(6), int64(8), int64(60)
+	switch {
+	case round > 1:
+		raise, near, each = 1, 3, 30
+	case round == 1:
+		raise, near, each = 2, 3, 30
+	}
+	least = s.deepen(wooden, best, f, least, s.upTo(raise))
+	if least >= best.score.Wood {
+		return least
+	}
+	dive := false
+	if round == 0 {
+		dive = !s.diveOpen(wooden, best, f, t, pool)
+	}
+	if best.score.Wood-least > least/1000 { // a poor plan
+		near = 3
+	}
+	s.improve(wooden, best, pool, f, least, dive, s.upTo(near))
+	s.guesses(wooden, best, f, least, t, each)
 	return least
 }
 
@@ -35,7 +67,7 @@ func (s *space) deepen(l level, best *solution, f proof, least, stop int64) int6
 		to := min(least+steps.step, best.score.at(l)) - 1
 		may := stop
 		if steps.step > 1 { // a wide step may fail: leave work for narrower ones
-			may = start + (stop-start)/8
+			may = start + (stop-start)/4
 		}
 		got := s.within(l, *best, f, to, may)
 		if got.ok {
@@ -48,7 +80,7 @@ func (s *space) deepen(l level, best *solution, f proof, least, stop int64) int6
 			return best.score.at(l)
 		case got.all:
 			least = to + 1
-			steps.climb(s.work-start, stop-s.work)
+			steps.climb(s.work - start)
 		case steps.step > 1:
 			steps.step = max(1, steps.step/4)
 		default:
@@ -61,14 +93,13 @@ func (s *space) deepen(l level, best *solution, f proof, least, stop int64) int6
 // ladder says in which steps the slack grows. The work grows by about the same factor from step to step.
 type ladder struct{ step, before int64 }
 
-// climb sets the next step from the work of the last one and what is left: twice as far when even the step after the next would take
-// less than an eighth of it, half as far when the next would take more than a quarter.
-func (d *ladder) climb(work, left int64) {
-	more := max(20, 16*work/max(1, d.before)) // the factor, in sixteenths: a quarter more at least
-	switch next := work * more / 16; {
-	case next*more/16 < left/8:
+// climb sets the next step from the work of the last two: twice as far when it grew by less than a half, half as far when it grew more
+// than threefold.
+func (d *ladder) climb(work int64) {
+	switch {
+	case 2*work < 3*d.before:
 		d.step *= 2
-	case next > left/4:
+	case work > 3*d.before:
 		d.step = max(1, d.step/2)
 	}
 	d.before = work

@@ -41,9 +41,10 @@
 //
 //   - Raising (deepen.go). All patterns are listed that a plan within a small slack of the bound can hold; that is a few for each
 //     clear length, and one for most. Whether such a plan is there is decided exactly, by listing what each half of the clear lengths
-//     can come to within the slack and looking for two halves that make up the wanted pieces (core.go, halves.go). Partial
-//     plans that can't end within the slack are dropped by bounds row by row (reach.go) and by Lagrange bounds whose prices come
-//     from linear programs of what is still to come (slopes.go). No plan: the bound is raised by the slack. A plan: it is the best.
+//     can come to within the slack and looking for two halves that make up the wanted pieces (core.go, halves.go), with clear lengths
+//     that compete for the same pieces in the same half (sequence.go). Partial plans that can't end within the slack are dropped by
+//     bounds row by row (reach.go) and by Lagrange bounds whose prices come from linear programs of what is still to come (slopes.go,
+//     relaxed.go). No plan: the bound is raised by the slack. A plan: it is the best.
 //   - Guessing (guess.go). Most clear lengths stay as the linear program cuts them, and the best plan is looked for among the others.
 //   - Looking near the plan there is (again.go): some boards are taken out and planned anew, by branch and bound (finish.go) and, for
 //     order and wood, in turn with the search of what the bound leaves open (guess.go).

@@ -68,6 +68,41 @@ func (s *space) guess(l level, best *solution, f proof, least int64, chosen []*p
 	return false, true
 }
 
+// diveOpen dives with the boards that the linear program leaves alone or splits among patterns, and some more, the others staying as it cuts
+// them: mostly that comes to as good a plan as to dive with all boards, for a small part of the work. It reports whether
+// the plan became better.
+func (s *space) diveOpen(l level, best *solution, f proof, t *master, pool [][]*pattern) bool {
+	chosen, split := t.settled()
+	free := s.loosened(split, 7)
+	for k, p := range chosen {
+		free[k] = free[k] || p == nil
+	}
+	sub, _ := s.part(solution{chosen: chosen}, f, free)
+	var own [][]*pattern
+	for i, c := range s.classes {
+		if slices.ContainsFunc(c.stock, func(k int) bool { return free[k] }) {
+			own = append(own, pool[i])
+		}
+	}
+	sol, ok := sub.dive(l, *best, own, 4)
+	s.work = sub.work
+	if !ok {
+		return false
+	}
+	plan := slices.Clone(chosen)
+	for k := range plan {
+		if free[k] {
+			plan[k] = sol.chosen[k]
+		}
+	}
+	sol = s.weigh(plan)
+	if !sol.score.less(best.score) {
+		return false
+	}
+	*best = sol
+	return true
+}
+
 // loosened are the boards to plan anew when the others stay as the linear program cuts them: those that it splits among patterns, and
 // some more, so that of the others about left of 8 stay.
 func (s *space) loosened(split []bool, left int) []bool {

@@ -18,7 +18,8 @@ type halves struct {
 	stop      int64 // where the work ends
 	cut       bool  // some states were left out
 	lists     [][]state
-	spent     int64 // what every choice costs
+	spare     [2][]state // room for joining lists
+	spent     int64      // what every choice costs
 }
 
 // What a search does not try: it would take more memory or work than there is.
@@ -54,10 +55,8 @@ func (c *core) search(most int, stop int64) found {
 		return found{}
 	}
 	run := h.sequence()
-	low, high := h.newSide(run, false), h.newSide(run, true)
-	if low.pruner == nil || high.pruner == nil {
-		return found{}
-	}
+	lp := h.program()
+	low, high := h.newSide(run, false, lp), h.newSide(run, true, lp.again())
 	for range run {
 		if h.s.work > stop || len(h.steps) > mostSteps {
 			return found{}
@@ -101,7 +100,8 @@ func (h *halves) setFields() (possible, fits bool) {
 			}
 			all := reach{cost: []int64{0}}
 			for k := range h.parts {
-				all = h.with(all, &h.parts[k], r, fully)
+				w := &h.waysOf(&h.parts[k])[r]
+				all = h.with(all, w.low, w.fully)
 			}
 			end := all.low + len(all.cost) - 1
 			if h.need[r] > end || !now && all.at(h.need[r]) > h.slack {

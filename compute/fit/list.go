@@ -59,6 +59,7 @@ func (s *space) lists(f proof, slack int64, most int, stop int64) ([][]*pattern,
 		}
 		// The most pieces first; the order does not rest on the map's.
 		slices.SortFunc(out[i], func(x, y *pattern) int { return -slices.Compare(x.made, y.made) })
+		s.work += int64(1500 + 150*len(out[i]))
 		out[i] = undominated(out[i], &s.work)
 	}
 	return out, true

@@ -53,7 +53,10 @@ func (s *space) solve() solution {
 		if best.score.at(l) == 0 || l == order && best.score.Missing == 0 {
 			continue
 		}
-		s.workMost = s.work + (all-s.work)*[...]int64{3, 2, 4}[l]/4 // the first level may take three quarters of what there is, the last all
+		s.workMost = all
+		if l < wooden { // a level may take three quarters of what there is, the last all
+			s.workMost = s.work + (all-s.work)*3/4
+		}
 		for i, p := range s.pool(best) {
 			pool[i] = append(pool[i], p...)
 		}
@@ -168,7 +171,7 @@ func (s *space) level(l level, best *solution, pool [][]*pattern) int64 {
 	if l == missing { // most often a careful plan makes as many pieces as the bound allows
 		for try, part := range []int64{2, 3} {
 			if least < best.score.at(l) {
-				s.improve(l, best, pool, f, try == 0, s.upTo(part))
+				s.improve(l, best, pool, f, least, try == 0, s.upTo(part))
 			}
 			if least < best.score.at(l) {
 				least = max(least, s.finish(l, best, f))
@@ -176,16 +179,23 @@ func (s *space) level(l level, best *solution, pool [][]*pattern) int64 {
 		}
 	}
 	for round := 0; least < best.score.at(l) && s.work < s.workMost && round < mostRounds; round++ {
+		if l == wooden {
+			least = s.closeWood(best, pool, f, least, t, round)
+			continue
+		}
 		old, before := least, best.score
 		least = s.close(l, best, f, least, t, round)
 		if least >= best.score.at(l) || best.score != before {
 			continue
 		}
 		part := int64(min(2+round, 3))
-		if stuck, far := least == old, l == wooden && best.score.at(l)-least > least/200; stuck || far {
-			part = 1 // neither more is proven nor was a plan guessed, or the plan is a poor one: look near it with all that is left
+		if least == old { // neither more is proven nor was a plan guessed: look near it with all that is left
+			part = 1
 		}
-		s.improve(l, best, pool, f, l > missing && round == 0, s.upTo(part))
+		if l == order && round == 0 {
+			s.diveOpen(l, best, f, t, pool)
+		}
+		s.improve(l, best, pool, f, least, false, s.upTo(part))
 	}
 	return min(least, best.score.at(l))
 }

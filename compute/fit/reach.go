@@ -18,31 +18,66 @@ func (r reach) at(x int) int64 {
 	return never
 }
 
-// with adds a part to a reach; share tells how much of an option's cost counts in the row.
-func (c *core) with(r reach, p *part, row int, share func(o *option) int64) reach {
-	slack := c.slack
-	low, high := 0, 0
-	for _, o := range p.options {
-		by := o.in(row)
-		low, high = min(low, by), max(high, by)
+// ways is what a part can add to one row and the least that each costs: to add low, low+1, and so on. Fully counts all of an option's
+// cost in the row, evenly the same share of it in every row it adds to: the first bounds what one row asks for, the second what all of
+// them ask for together.
+type ways struct {
+	low           int
+	fully, evenly []int64
+}
+
+// waysOf gives a part's ways for every row; a row it adds nothing to has none.
+func (c *core) waysOf(p *part) []ways {
+	if p.ways != nil {
+		return p.ways
 	}
-	if low == 0 && high == 0 {
+	p.ways = make([]ways, len(c.need))
+	high := make([]int, len(c.need))
+	for _, o := range p.options {
+		for _, a := range o.adds {
+			p.ways[a.row].low, high[a.row] = min(p.ways[a.row].low, a.by), max(high[a.row], a.by)
+		}
+		c.s.work += int64(8 * len(o.adds))
+	}
+	for r := range p.ways {
+		if w := &p.ways[r]; w.low < high[r] {
+			w.fully = slices.Repeat([]int64{never}, high[r]-w.low+1)
+			w.fully[-w.low] = 0
+			w.evenly = slices.Clone(w.fully)
+		}
+	}
+	for _, o := range p.options {
+		share := o.cost / int64(max(1, len(o.adds)))
+		for _, a := range o.adds {
+			w := &p.ways[a.row]
+			w.fully[a.by-w.low] = min(w.fully[a.by-w.low], o.cost)
+			w.evenly[a.by-w.low] = min(w.evenly[a.by-w.low], share)
+		}
+	}
+	return p.ways
+}
+
+// with adds to a reach what a part can add to the row, from low on, and the least that each costs.
+func (c *core) with(r reach, low int, each []int64) reach {
+	slack := c.slack
+	if len(each) == 0 {
 		return r
 	}
-	out := reach{low: r.low + low, cost: make([]int64, len(r.cost)+high-low)}
+	out := reach{low: r.low + low, cost: make([]int64, len(r.cost)+len(each)-1)}
 	for i := range out.cost {
-		out.cost[i] = r.at(out.low + i)
+		out.cost[i] = never
 	}
-	for k := range p.options {
-		o := &p.options[k]
-		v, shift := share(o), o.in(row)-low
+	for shift, v := range each {
+		if v > slack {
+			continue
+		}
 		for i, c := range r.cost {
 			if c+v <= slack {
 				out.cost[i+shift] = min(out.cost[i+shift], c+v)
 			}
 		}
 	}
-	c.s.work += int64(2 * len(p.options) * len(r.cost))
+	c.s.work += int64(20 + 3*len(each)*len(r.cost))
 	for out.cost[0] > slack { // the number 0 is always within the slack
 		out.low, out.cost = out.low+1, out.cost[1:]
 	}
@@ -51,21 +86,6 @@ func (c *core) with(r reach, p *part, row int, share func(o *option) int64) reac
 	}
 	return out
 }
-
-// in is what an option adds to a row.
-func (o *option) in(row int) int {
-	for _, a := range o.adds {
-		if a.row == row {
-			return a.by
-		}
-	}
-	return 0
-}
-
-// fully counts all of an option's cost in a row, evenly the same share of it in every row it adds to: the first bounds what one row
-// asks for, the second what all of them ask for together.
-func fully(o *option) int64  { return o.cost }
-func evenly(o *option) int64 { return o.cost / int64(max(1, len(o.adds))) }
 
 // rowBound is the least that the parts still to come cost, by the sum of one row as it is packed.
 type rowBound struct{ fully, evenly []int64 }
@@ -81,8 +101,8 @@ func (h *halves) bounds(run []int) [][]rowBound {
 		a, b := reach{cost: []int64{0}}, reach{cost: []int64{0}}
 		for i := len(run) - 1; i >= 0; i-- {
 			out[i][n] = rowBound{h.table(f, a), h.table(f, b)}
-			p := &h.parts[run[i]]
-			a, b = h.with(a, p, f.row, fully), h.with(b, p, f.row, evenly)
+			w := &h.waysOf(&h.parts[run[i]])[f.row]
+			a, b = h.with(a, w.low, w.fully), h.with(b, w.low, w.evenly)
 		}
 	}
 	return out

@@ -14,8 +14,8 @@ type side struct {
 	unchecked int // parts taken since then
 }
 
-func (h *halves) newSide(run []int, back bool) *side {
-	d := &side{h: h, run: slices.Clone(run), pruner: h.newPruner()}
+func (h *halves) newSide(run []int, back bool, lp *relaxed) *side {
+	d := &side{h: h, run: slices.Clone(run), pruner: &pruner{h: h, lp: lp}}
 	if back {
 		slices.Reverse(d.run)
 	}
@@ -62,7 +62,7 @@ func (h *halves) grow(all []state, k int, bounds []rowBound, g *pruner) []state 
 	var t tally
 	for i := range all {
 		x := &all[i]
-		h.s.work += 2
+		h.s.work += 6
 		if x.cost+p.options[0].cost > h.slack {
 			continue
 		}
@@ -75,6 +75,7 @@ func (h *halves) grow(all []state, k int, bounds []rowBound, g *pruner) []state 
 			if !h.allows(&t, x.cost+c.cost, c, bounds, g) {
 				continue
 			}
+			h.s.work += 6
 			h.steps = append(h.steps, step{x.trail, int16(k), int16(n)})
 			h.lists[n] = append(h.lists[n], state{high: x.high + c.high, low: x.low + c.low, cost: x.cost + c.cost, trail: int32(len(h.steps) - 1)})
 		}
@@ -84,6 +85,9 @@ func (h *halves) grow(all []state, k int, bounds []rowBound, g *pruner) []state 
 		if len(h.lists[n]) > 0 {
 			added = append(added, h.lists[n])
 		}
+	}
+	if len(added) == 1 {
+		return all
 	}
 	return h.merged(added)
 }
@@ -100,8 +104,10 @@ func (h *halves) change(o *option, g *pruner) change {
 	c := change{cost: o.cost, slopes: make([]int64, len(g.slopes))}
 	c.high, c.low = h.pack(o.adds)
 	for n := range h.fields {
-		if by := o.in(h.fields[n].row); by != 0 {
-			c.fields = append(c.fields, rowAdd{n, by})
+		for _, a := range o.adds {
+			if a.row == h.fields[n].row {
+				c.fields = append(c.fields, rowAdd{n, a.by})
+			}
 		}
 	}
 	for k := range c.slopes {
@@ -137,12 +143,13 @@ func (h *halves) count(t *tally, x *state, bounds []rowBound, g *pruner) {
 		}
 	}
 	t.evenly = min(t.evenly, never)
-	h.s.work += int64(2 * len(h.fields))
+	h.s.work += int64(3 * len(h.fields))
 }
 
 // allows reports whether an option, bringing a state to a cost, may still end within the slack.
 func (h *halves) allows(t *tally, cost int64, c *change, bounds []rowBound, g *pruner) bool {
 	evenly, most := t.evenly, t.most
+	h.s.work += 5
 	for _, a := range c.fields {
 		v := t.sums[a.row]
 		b := &bounds[a.row]

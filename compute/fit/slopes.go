@@ -18,7 +18,7 @@ type slope struct {
 // solved for some of the states; each of them then leaves many others.
 type pruner struct {
 	h      *halves
-	lp     *program
+	lp     *relaxed
 	rest   []int // the parts still to come
 	slopes []slope
 }
@@ -30,57 +30,44 @@ const (
 	mostFailed  = 4   // samples in a row that no slope leaves: the others are likely to pass as well
 )
 
-// newPruner writes the linear program of all parts: rows for the sums, and one for each part.
-func (h *halves) newPruner() *pruner {
-	n := len(h.fields)
-	rhs, sign := make([]float64, n+len(h.parts)), make([]float64, n+len(h.parts))
-	at := make([]int32, len(h.need))
+// program writes the linear program of all parts.
+func (h *halves) program() *relaxed {
+	lp := newRelaxed(len(h.fields), &h.s.work)
+	at := make([]int, len(h.need))
 	for i := range at {
 		at[i] = -1
 	}
 	for i, f := range h.fields {
-		at[f.row] = int32(i)
-		sign[i] = -1
+		at[f.row] = i
 	}
-	for i := range h.parts {
-		rhs[n+i], sign[n+i] = 1, 1
-	}
-	g := &pruner{h: h, lp: newProgram(rhs, sign, &h.s.work)}
 	for k := range h.parts {
+		lp.begin()
 		for _, o := range h.parts[k].options {
-			c := column{cost: float64(o.cost) / unit}
 			for _, a := range o.adds {
-				if at[a.row] >= 0 {
-					c.at, c.by = append(c.at, at[a.row]), append(c.by, float64(a.by))
+				if i := at[a.row]; i >= 0 {
+					lp.put(i, float64(a.by))
 				}
 			}
-			c.at, c.by = append(c.at, int32(n+k)), append(c.by, 1)
-			g.lp.add(c)
+			lp.add(k, float64(o.cost)/unit)
+			h.s.work += int64(10 + 4*len(o.adds))
 		}
 	}
 	// To fall short of a need, or above it where that is not wanted, costs far more than the slack: so there is always a solution.
 	dear := 4 * (float64(h.slack)/unit + 1)
-	for i := range n {
-		g.lp.add(column{at: []int32{int32(i)}, by: []float64{1}, cost: dear})
-	}
-	if !g.lp.dual() {
-		return nil
-	}
+	beyond := make([]float64, len(h.fields))
 	for i, f := range h.fields {
-		g.lp.cols[i].cost = dear
+		beyond[i] = dear
 		if f.loose {
-			g.lp.cols[i].cost = float64(h.over[f.row]) / unit
+			beyond[i] = float64(h.over[f.row]) / unit
 		}
 	}
-	if !g.lp.primal() {
-		return nil
-	}
-	return g
+	lp.ends(dear, beyond)
+	return lp
 }
 
 // decided takes over that a part is no longer to come.
 func (g *pruner) decided(k int, rest []int) {
-	g.lp.rhs[len(g.h.fields)+k] = 0
+	g.lp.whole[k] = 0
 	g.rest = rest
 	for i := range g.slopes {
 		g.complete(&g.slopes[i])
@@ -203,11 +190,9 @@ func (g *pruner) slope(x *state) (slope, bool) {
 		f := &h.fields[i]
 		g.lp.rhs[i] = float64(h.need[f.row] - f.sum(x))
 	}
-	g.lp.values()
-	if !g.lp.dual() {
+	if !g.lp.solve(g.rest) {
 		return slope{}, false
 	}
-	g.lp.prices()
 	c := slope{price: make([]int64, len(h.fields))}
 	for i, f := range h.fields {
 		c.price[i] = int64(math.Round(g.lp.y[i] * unit))

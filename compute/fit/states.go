@@ -57,22 +57,28 @@ func (h *halves) pack(adds []rowAdd) (high, low uint64) {
 	return high, low
 }
 
-// merged joins lists of states two by two. A list alone is handed back as it is.
+// merged joins lists of states two by two, and what comes of them again, until they are one; it takes the place of the first.
 func (h *halves) merged(all [][]state) []state {
-	if len(all) == 1 {
-		return all[0]
+	place := all[0][:0]
+	for level := 0; len(all) > 1; level++ {
+		spare := &h.spare[level%2]
+		out, next := (*spare)[:0], all[:0]
+		for i := 0; i < len(all); i += 2 {
+			start, b := len(out), []state(nil)
+			if i+1 < len(all) {
+				b = all[i+1]
+			}
+			out = merge(out, all[i], b)
+			next = append(next, out[start:])
+		}
+		h.s.work += int64(10 * len(out))
+		*spare, all = out, next
 	}
-	if len(all) == 2 {
-		return h.merge(all[0], all[1])
-	}
-	m := len(all) / 2
-	return h.merge(h.merged(all[:m]), h.merged(all[m:]))
+	return append(place, all[0]...)
 }
 
-// merge joins two lists, keeping the cheaper of two states with the same sums.
-func (h *halves) merge(a, b []state) []state {
-	h.s.work += int64(6 * (len(a) + len(b)))
-	out := make([]state, 0, len(a)+len(b))
+// merge appends two lists joined in order, with the cheaper of two states with the same sums.
+func merge(out, a, b []state) []state {
 	i, j := 0, 0
 	for i < len(a) && j < len(b) {
 		x, y := &a[i], &b[j]
