@@ -39,6 +39,10 @@ func (s *space) closeWood(best *solution, pool [][]*pattern, f proof, least int6
 	case round == 1:
 		raise, near, each = 2, 3, 30
 	}
+	poor := func() bool { return best.score.Wood-least > least/1000 } // too far from the bound to meet it
+	if round > 0 && poor() {
+		raise = 12
+	}
 	least = s.deepen(wooden, best, f, least, s.upTo(raise))
 	if least >= best.score.Wood {
 		return least
@@ -47,8 +51,8 @@ func (s *space) closeWood(best *solution, pool [][]*pattern, f proof, least int6
 	if round == 0 {
 		dive = !s.diveOpen(wooden, best, f, t, pool)
 	}
-	if best.score.Wood-least > least/1000 { // a poor plan
-		near = 3
+	if poor() {
+		near = 2
 	}
 	s.improve(wooden, best, pool, f, least, dive, s.upTo(near))
 	s.guesses(wooden, best, f, least, t, each)
