@@ -69,6 +69,7 @@ type index struct {
 	measured     map[string]*measurement        // key of load -> what its readings come to
 	samples      map[string][]sample            // key of load -> its sample boards; made when first asked for (see samplesOf)
 	airTemps     map[*Reading]units.Temperature // wood temperatures taken from the air log
+	sawn         map[[2]string]Sawing           // wood and key of load -> how its cuts were sawn; made when first asked for (see boardSawing)
 
 	wanted     []Wanted        // the wanted pieces as computed: shapes worked out; in the order of job.Wanted
 	shape      []profile.Shape // of each

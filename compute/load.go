@@ -217,7 +217,11 @@ func (x *index) corrections(r *LoadResult, m *measurement, boards []int, n readi
 			if x.readingsOf(boards) > n.noTemp+n.fromAir {
 				others = m.temp.Source.String()
 			}
-			note("temperature-missing", "n", n.noTemp, "cold", s.System.Temperature(m.cold), "warm", s.System.Temperature(m.warm), "from", m.near.Place, "others", others)
+			middle := "" // where the meter's own neutral point was not taken
+			if m.middle.Known() {
+				middle = s.System.Temperature(m.middle)
+			}
+			note("temperature-missing", "n", n.noTemp, "middle", middle, "cold", s.System.Temperature(m.cold), "warm", s.System.Temperature(m.warm), "from", m.near.Place, "others", others)
 		default:
 			note("temperature-corrected", "source", m.temp.Source.String())
 		}

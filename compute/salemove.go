@@ -28,10 +28,18 @@ func (x *index) moveSales() {
 				continue
 			}
 			x.cite(season.MoveSource())
-			s.Notes = append(s.Notes, stated("sale-move", "wood", w.species.Name, "width", x.show(w.width), "low", low, "high", high, "where", where,
+			s.Notes = append(s.Notes, stated("sale-move", "wood", w.species.Name, "width", x.show(w.width), "sawing", sawingWord(w.sawing), "low", low, "high", high, "where", where,
 				"change", x.thin(m.Swell), "near", x.near(m.Swell.Nearest(finest)), "most", x.thin(m.SwellMost), "within", x.near(m.SwellMost.RoundUp(finest)), "source", season.MoveSource()))
 		}
 	}
+}
+
+// sawingWord names the sawings whose shrinkage is known; empty for the others, for which the middle is taken.
+func sawingWord(s Sawing) string {
+	if s.Kind == FlatSawn || s.Kind == QuarterSawn {
+		return s.Kind.String()
+	}
+	return ""
 }
 
 // finest is the least step of a tape measure.
@@ -88,25 +96,20 @@ type widestBoard struct {
 
 func (x *index) widest(s *SaleResult) []widestBoard {
 	var all []widestBoard
-	mixed := map[string]bool{}
 	for _, at := range s.Boards {
 		b := &x.out.Boards[at]
 		if b.Species.Name == "" || b.Board.Width <= 0 {
 			continue
 		}
+		sawing := x.boardSawing(b)
 		i := slices.IndexFunc(all, func(w widestBoard) bool { return w.species.Name == b.Species.Name })
 		if i < 0 {
-			all = append(all, widestBoard{b.Species, b.Board.Width, b.Board.Sawing})
+			all = append(all, widestBoard{b.Species, b.Board.Width, sawing})
 			continue
 		}
 		all[i].width = max(all[i].width, b.Board.Width)
-		if all[i].sawing != b.Board.Sawing {
-			all[i].sawing, mixed[b.Species.Name] = Sawing{}, true
-		}
-	}
-	for i := range all { // what the boards sheet doesn't say, the saw's tally may
-		if all[i].sawing.Kind == SawingNotSaid && !mixed[all[i].species.Name] {
-			all[i].sawing = x.sawingFor(&Wanted{Species: all[i].species})
+		if all[i].sawing != sawing {
+			all[i].sawing = Sawing{Kind: MixedSawn}
 		}
 	}
 	return all

@@ -395,3 +395,40 @@ func TestSaleAfterTheDay(t *testing.T) {
 		}
 	}
 }
+
+// TestSawingOfItsLoad: boards whose row names no sawing move as the cuts of their own load were sawn, whatever else of the wood was
+// sawn that week. Of northern red oak, 8 in between 6 and 10 %, flat-sawn 0.097 in (TestSaleMoves), quarter-sawn about half.
+func TestSawingOfItsLoad(t *testing.T) {
+	for _, c := range []struct {
+		name   string
+		cuts   []Cut
+		sawing string
+		change string
+	}{
+		{"its own cuts", []Cut{{Load: "K1", Sawing: Sawing{Kind: FlatSawn}}, {Load: "K9", Sawing: Sawing{Kind: QuarterSawn}}}, "flat-sawn", `0.097"`},
+		{"cuts of no load", []Cut{{Sawing: Sawing{Kind: FlatSawn}}}, "flat-sawn", `0.097"`},
+		{"cuts that differ", []Cut{{Load: "K1", Sawing: Sawing{Kind: FlatSawn}}, {Load: "K1", Sawing: Sawing{Kind: QuarterSawn}}}, "", `0.070"`},
+	} {
+		job := week(4, 8, 8, 8, 8)
+		oak, _ := wood.ByName("northern red oak")
+		job.Loads[0].ID, job.Loads[0].Use, job.Loads[0].Limit = "K1", "flooring", 0
+		var ids []string
+		for i := range job.Boards {
+			b := &job.Boards[i]
+			b.Load, b.Species, b.Width = "K1", oak, 8*units.Inch
+			ids = append(ids, b.ID)
+		}
+		for i := range job.Readings {
+			job.Readings[i].Load = "K1"
+		}
+		for _, cut := range c.cuts {
+			cut.Origin, cut.Species, cut.Thickness, cut.Width, cut.Length, cut.Pieces = row("cuts", 2), oak, units.Inch, 8*units.Inch, 8*units.Foot, 4
+			job.Cuts = append(job.Cuts, cut)
+		}
+		job.Sales = []Sale{{Origin: row("sold", 2), ID: "S1", Load: "K1", Boards: ids}}
+		move, ok := has(Assess(job).Sales[0].Notes, "sale-move")
+		if !ok || move.With["sawing"] != c.sawing || move.With["change"] != c.change {
+			t.Errorf("%s: got %v, want %q and %s", c.name, move.With, c.sawing, c.change)
+		}
+	}
+}

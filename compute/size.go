@@ -62,9 +62,36 @@ func (x *index) sawingFor(w *Wanted) Sawing {
 	if w.Sawing.Kind != SawingNotSaid {
 		return w.Sawing
 	}
+	return x.sawingOfCuts(w.Species, func(*Cut) bool { return true })
+}
+
+// boardSawing gives how a board was sawn: as its row says, else as the cuts of its load were all sawn, else as this week's cuts of the
+// wood were.
+func (x *index) boardSawing(b *BoardResult) Sawing {
+	if b.Board.Sawing.Kind != SawingNotSaid {
+		return b.Board.Sawing
+	}
+	k := [2]string{b.Species.Name, key(b.Board.Load)}
+	s, ok := x.sawn[k]
+	if !ok {
+		s = x.sawingOfCuts(b.Species, func(c *Cut) bool { return b.Board.Load != "" && SameID(c.Load, b.Board.Load) })
+		if s.Kind == SawingNotSaid {
+			s = x.sawingOfCuts(b.Species, func(*Cut) bool { return true })
+		}
+		if x.sawn == nil {
+			x.sawn = map[[2]string]Sawing{}
+		}
+		x.sawn[k] = s
+	}
+	return s
+}
+
+// sawingOfCuts gives how some cuts of a wood were sawn; mixed when they differ, not said when none says.
+func (x *index) sawingOfCuts(wood wood.Species, some func(*Cut) bool) Sawing {
 	var s Sawing
-	for _, c := range x.job.Cuts {
-		if c.Species.Name != w.Species.Name || c.Sawing.Kind == SawingNotSaid {
+	for i := range x.job.Cuts {
+		c := &x.job.Cuts[i]
+		if c.Species.Name != wood.Name || c.Sawing.Kind == SawingNotSaid || !some(c) {
 			continue
 		}
 		if s.Kind != SawingNotSaid && s != c.Sawing {

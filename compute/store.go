@@ -200,15 +200,15 @@ func (x *index) typicalWidth(r *LoadResult) (units.Length, shrink.Direction, boo
 	var widths []units.Length
 	at, saw, mixed := -1, Sawing{}, false
 	for _, i := range r.Boards {
-		b := x.out.Boards[i]
+		b := &x.out.Boards[i]
 		if b.Board.Width == 0 || b.Species.Name == "" {
 			continue
 		}
 		widths = append(widths, b.Board.Width)
 		if at < 0 {
-			at, saw = i, b.Board.Sawing
+			at, saw = i, x.boardSawing(b)
 		}
-		mixed = mixed || b.Board.Sawing != saw
+		mixed = mixed || x.boardSawing(b) != saw
 	}
 	if at < 0 {
 		return 0, shrink.Direction{}, false

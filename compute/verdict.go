@@ -271,6 +271,7 @@ func (x *index) judgePlaces(r *LoadResult, open func(string, ...any)) {
 		return
 	}
 	var missing []string
+	there := 0 // boards measured in the missing places
 	third := func(name string, from, to int) {
 		n := 0
 		for c := from; c <= to; c++ {
@@ -279,6 +280,7 @@ func (x *index) judgePlaces(r *LoadResult, open func(string, ...any)) {
 		// Of evenly drawn boards a third of the courses would hold a third: at least half of that is asked for.
 		if 2*n*r.Courses < r.Measured*(to-from+1) {
 			missing = append(missing, fmt.Sprintf("%s courses (%s)", name, run(from, to)))
+			there += n
 		}
 	}
 	low := max(1, r.Courses/3)
@@ -288,8 +290,23 @@ func (x *index) judgePlaces(r *LoadResult, open func(string, ...any)) {
 	}
 	if len(missing) > 0 {
 		r.SlowMissing = strings.Join(missing, " and ")
-		open("slow-places-missing", "places", strings.Join(missing, " and "))
-		r.ToSettle = append(r.ToSettle, stated("settle-slow-places", "places", strings.Join(missing, " and ")))
+		open("slow-places-missing", "places", r.SlowMissing, "measured", there)
+		r.ToSettle = append(r.ToSettle, stated("settle-slow-places", "places", r.SlowMissing))
+		r.sayUneven()
+	}
+}
+
+// sayUneven lets what was said of the load as a whole say that the boards measured were not drawn from the whole stack.
+func (r *LoadResult) sayUneven() {
+	for i := range r.Reasons {
+		if r.Reasons[i].Name == "bound-open" {
+			r.Reasons[i].With["uneven"] = "true"
+		}
+	}
+	for i := range r.Witnesses {
+		if w := &r.Witnesses[i]; w.Kind == WitnessMeter {
+			w.Detail.With["places"] = r.SlowMissing
+		}
 	}
 }
 

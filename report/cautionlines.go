@@ -271,7 +271,7 @@ func (j *job) drawCautions(d *page.Doc, paper string, woods []templates.Wood, us
 // The least type of cautions and method, and the type of the cautions' sources, which nobody has to read to understand the paper.
 const (
 	cautionSize  = 6.2 * page.Point
-	cautionLead  = 1.18 * cautionSize
+	cautionLead  = 1.15 * cautionSize
 	cautionSmall = 6.0 * page.Point
 )
 

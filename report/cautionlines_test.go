@@ -25,7 +25,7 @@ func TestSmallPrintTakesTheRoomThereIs(t *testing.T) {
 			drawSmallPrint(d, s)
 		})
 		for _, x := range doc.Drawn() {
-			if strings.HasPrefix(x.Text, "It is no grade") {
+			if strings.HasPrefix(x.Text, "This paper is no grade") {
 				size = x.Size
 			}
 		}

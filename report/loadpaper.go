@@ -191,7 +191,7 @@ func (j *job) readingFacts(l *compute.LoadResult) []page.Pair {
 			counted = fmt.Sprint(l.Counted)
 		}
 		pairs = append(pairs, page.Pair{Key: "Over the limit", Value: j.wording("load-over", "over", fmt.Sprint(len(l.Over)), "measured", fmt.Sprint(l.Measured),
-			"bound", fmt.Sprint(l.OverBound), "n", fmt.Sprint(l.N), "counted", counted)})
+			"bound", fmt.Sprint(l.OverBound), "n", fmt.Sprint(l.N), "counted", counted, "uneven", l.SlowMissing)})
 	}
 	if len(l.Under) > 0 {
 		pairs = append(pairs, page.Pair{Key: "Under the range", Value: fmt.Sprintf("%d: %s", len(l.Under), strings.Join(shortened(l.Under, 12), ", "))})

@@ -268,7 +268,7 @@ func TestUnevenSampleHasNoMean(t *testing.T) {
 	l.SlowMissing = "bottom courses (1-3)"
 	j := exampleJob(r)
 	text, _ := recorded(t, j, page.Letter, func(d *page.Doc) { j.drawStatement(d, &r.Sales[0]) })
-	says(t, text, []string{"too few from the bottom courses (1-3)", "no mean of the load is given"}, []string{"had a mean of"})
+	says(t, text, []string{"few or none from the bottom courses (1-3)", "no mean of the load is given"}, []string{"had a mean of"})
 	unread := compute.BoardResult{Board: &compute.Board{ID: "X", Load: "K14"}}
 	if got := j.tagMC(&unread, l); !strings.Contains(got, "no mean of load K14 is given") {
 		t.Errorf("the tag says %q", got)

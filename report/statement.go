@@ -92,14 +92,19 @@ func (j *job) statementPrint(s *compute.SaleResult, loads []*compute.LoadResult)
 	case s.Methods[0].Boards == 0: // of all boards of the load
 		measured = "How the boards of the load were measured"
 	}
-	add(measured, j.saleMethod(s), cautionHeads[1], cautionHeads[2])
-	add("How to keep them so", j.keeping(), cautionHeads[3])
-	add("How they move through the year", j.saleMoves(s))
+	add(measured, j.saleMethod(s))
+	add("If you measure them", []string{j.wording("statement-not-said-meter")}, cautionHeads[1], cautionHeads[2])
+	add("How to keep them so", []string{j.wording("statement-keep")}, cautionHeads[3])
+	say := func(line string) {
+		last := &groups[len(groups)-1]
+		last.lines = append(last.lines, line)
+	}
+	say(j.asking())
+	add("How much they move", j.saleMoves(s))
 	for _, tens := range []int{4, 6, 10} {
 		add(cautionHeads[tens], nil, cautionHeads[tens])
 	}
-	last := &groups[len(groups)-1]
-	last.lines = append(last.lines, j.wording("statement-cautions-from"))
+	say(j.wording("statement-cautions-from"))
 	return smallPrint{groups: groups, end: drawSignature}
 }
 
@@ -311,7 +316,11 @@ func (j *job) drawMeaning(d *page.Doc, s *compute.SaleResult, loads []*compute.L
 		case !l.Band.Known:
 			lines = append(lines, j.wording("statement-no-band"))
 		case l.Band.OwnLimit:
-			lines = append(lines, j.wording("statement-band-own", "use", l.Load.Use, "limit", l.Band.High.String()))
+			low, source := "", ""
+			if l.Band.Low != 0 {
+				low, source = l.Band.Low.String(), l.Band.TableSource.String()
+			}
+			lines = append(lines, j.wording("statement-band-own", "use", l.Load.Use, "limit", l.Band.High.String(), "low", low, "source", source))
 		default:
 			mean := ""
 			if l.Band.Mean != 0 {
@@ -319,6 +328,9 @@ func (j *job) drawMeaning(d *page.Doc, s *compute.SaleResult, loads []*compute.L
 			}
 			lines = append(lines, j.wording("statement-band", "use", l.Load.Use, "region", l.Band.Region, "band", bandWords(l.Band), "mean", mean,
 				"source", "Source: "+l.Band.Source.String()+".", "memory", yes(fromMemory(l.Band))))
+		}
+		if l.Band.Known && s.Measured > 0 && !slices.ContainsFunc(s.Boards, func(at int) bool { return j.Boards[at].Over }) {
+			lines = append(lines, j.wording("statement-none-over", "limit", l.Band.High.String()))
 		}
 		lines = append(lines, j.verdictWords(s, l))
 		if l.Verdict == compute.NotDryYet {

@@ -69,13 +69,12 @@ func (j *job) sayPlain(n compute.Statement) string {
 	return j.say(n)
 }
 
-// keeping says how to keep the boards as they are, and whom to ask.
-func (j *job) keeping() []string {
-	ask := j.wording("statement-ask-nobody")
+// asking says whom to ask.
+func (j *job) asking() string {
 	if who := joined(", ", j.Job.Settings.MillName, j.Job.Settings.MillContact); who != "" {
-		ask = j.wording("statement-ask", "who", who)
+		return j.wording("statement-ask", "who", who)
 	}
-	return []string{j.wording("statement-keep"), ask}
+	return j.wording("statement-ask-nobody")
 }
 
 // saleMethod says how the readings of the boards sold were corrected; of a sale that names none, those of its load.
@@ -93,5 +92,5 @@ func (j *job) saleMethod(s *compute.SaleResult) []string {
 			}
 		}
 	}
-	return append(lines, j.wording("statement-not-said-meter"))
+	return lines
 }

@@ -74,6 +74,11 @@ func (j *job) toDo() []toDo {
 		if s.Withheld {
 			all = append(all, toDo{what: "Sale " + shortID(s.ID), text: j.wording("summary-withheld-sale")})
 		}
+		for _, n := range s.Notes {
+			if n.Name == "sale-remeasure" && s.OwnUse == "" {
+				all = append(all, toDo{what: "Sale " + shortID(s.ID), text: j.say(compute.Statement{Name: "summary-remeasure", With: n.With})})
+			}
+		}
 		all = append(all, j.saleToDo(s)...)
 		all = append(all, j.trailerToDo(s)...)
 	}

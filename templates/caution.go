@@ -57,15 +57,15 @@ func (c Caution) For(woods []Wood, uses []string) bool {
 			}
 		}
 		return false
-	case "use":
+	case "use", "not-use":
 		for _, use := range uses {
 			for _, word := range words {
 				if strings.Contains(strings.ToLower(use), word) {
-					return true
+					return kind == "use"
 				}
 			}
 		}
-		return false
+		return kind == "not-use"
 	}
 	panic("templates: caution " + c.ID + " has a condition that is not known: " + c.When)
 }

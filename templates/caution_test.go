@@ -13,7 +13,7 @@ func TestCautionsAreWellFormed(t *testing.T) {
 	seen := map[string]bool{}
 	for _, paper := range papers {
 		for _, c := range Cautions(paper) {
-			if k := c.ID + " " + paper; seen[k] {
+			if k := c.ID + " " + paper + " " + c.When; seen[k] {
 				t.Errorf("caution %s stands twice on the %s", c.ID, paper)
 			} else {
 				seen[k] = true
@@ -55,6 +55,7 @@ func TestCautionsThatMustStand(t *testing.T) {
 		{"certificate of pine", "certificate", []Wood{pine}, nil, "C01 C05 C06 C61 C62", "C08 C60"},
 		{"statement of oak", "statement", []Wood{oak}, nil, "C01 C06 C08 C10 C14 C20 C21 C24 C31 C32 C33 C34 C36 C40 C42 C43 C44 C46 C47 C49 C60", "C30 C35 C105 C106"},
 		{"statement of pine", "statement", []Wood{pine}, nil, "C07 C30 C35", "C08 C32 C60 C106"},
+		{"statement of siding", "statement", []Wood{pine}, []string{"exterior siding"}, "C07 C30 C34 C35 C36", "C31"},
 		{"statement of walnut", "statement", []Wood{oak, walnut}, nil, "C106", ""},
 		{"statement of maple for bowls", "statement", []Wood{{"sugar maple", true}}, []string{"Bowls"}, "C105", ""},
 		{"statement of no known wood", "statement", nil, nil, "C01 C06 C10", "C07 C08 C106"},
@@ -69,7 +70,7 @@ func TestCautionsThatMustStand(t *testing.T) {
 			t.Parallel()
 			got := map[string]bool{}
 			for _, c := range Cautions(tt.paper) {
-				got[c.ID] = c.For(tt.woods, tt.uses)
+				got[c.ID] = got[c.ID] || c.For(tt.woods, tt.uses)
 			}
 			for _, id := range strings.Fields(tt.want) {
 				if !got[id] {
