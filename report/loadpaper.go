@@ -186,12 +186,12 @@ func (j *job) readingFacts(l *compute.LoadResult) []page.Pair {
 		pairs = append(pairs, page.Pair{Key: "Upper limit", Value: j.wording("load-tolerance", "mc", l.Tolerance.String())})
 	}
 	if l.Measured > 0 && l.Band.Known {
-		counted := ""
-		if l.Counted != l.OverBound {
-			counted = fmt.Sprint(l.Counted)
+		counted, more := "", ""
+		if l.Counted < l.OverBound {
+			counted, more = fmt.Sprint(l.Counted), fmt.Sprint(l.OverBound-l.Counted)
 		}
 		pairs = append(pairs, page.Pair{Key: "Over the limit", Value: j.wording("load-over", "over", fmt.Sprint(len(l.Over)), "measured", fmt.Sprint(l.Measured),
-			"bound", fmt.Sprint(l.OverBound), "n", fmt.Sprint(l.N), "counted", counted, "uneven", l.SlowMissing)})
+			"bound", fmt.Sprint(l.OverBound), "n", fmt.Sprint(l.N), "counted", counted, "more", more, "uneven", l.SlowMissing)})
 	}
 	if len(l.Under) > 0 {
 		pairs = append(pairs, page.Pair{Key: "Under the range", Value: fmt.Sprintf("%d: %s", len(l.Under), strings.Join(shortened(l.Under, 12), ", "))})
