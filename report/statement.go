@@ -86,10 +86,7 @@ func (j *job) statementPrint(s *compute.SaleResult, loads []*compute.LoadResult)
 	}
 	add("What it does not say", j.notSaid(s), cautionHeads[0])
 	measured := "How these boards were measured"
-	switch {
-	case len(s.Methods) == 0:
-		measured = "How moisture is measured"
-	case s.Methods[0].Boards == 0: // of all boards of the load
+	if len(s.Methods) > 0 && s.Methods[0].Boards == 0 {
 		measured = "How the boards of the load were measured"
 	}
 	add(measured, j.saleMethod(s))
