@@ -20,6 +20,10 @@ func (s *space) improve(l level, best *solution, pool [][]*pattern, f proof, lea
 	stop = s.work + (stop-s.work)*2/3
 	const fewest, most = 4, 40
 	boards, failed := 8, 0
+	spread := 17 // few boards at a time win most for their work; pieces now and then need more of them
+	if l == missing {
+		spread = 41
+	}
 	for failed < 150 && s.work < stop && least < best.score.at(l) {
 		var won, all bool
 		free := s.someWorst(*best, f, boards)
@@ -34,8 +38,8 @@ func (s *space) improve(l level, best *solution, pool [][]*pattern, f proof, lea
 		case boards > fewest:
 			boards--
 		}
-		if !won && !all { // too far from the bound to look at everything: dive with more boards
-			won = s.diveAgain(l, best, f, s.someWorst(*best, f, 15+failed*7%50), stop)
+		if !won && !all && l != order { // too far from the bound to look at everything: dive with other boards, which hardly ever wins order
+			won = s.diveAgain(l, best, f, s.someWorst(*best, f, 8+failed*7%spread), stop)
 		}
 		if failed++; won {
 			failed = 0
@@ -119,6 +123,7 @@ func (s *space) takeOver(best *solution, sub *space, now solution, before Score)
 
 // part is the task of the free boards alone, the others keeping what they are cut to.
 func (s *space) part(sol solution, f proof, free []bool) (*space, proof) {
+	s.work += int64(100 * len(s.of))
 	sub := *s
 	sub.tables = tables{}
 	sub.classes, sub.d = nil, slices.Clone(s.d)

@@ -121,7 +121,7 @@ func (c *core) add(stock int, all []option) {
 	}
 	base := all[at]
 	c.slack -= base.cost
-	c.s.work += int64(300 * len(all))
+	c.s.work += int64(500 * len(all))
 	for _, a := range base.adds {
 		c.need[a.row] -= a.by
 	}

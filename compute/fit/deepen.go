@@ -47,14 +47,13 @@ func (s *space) closeWood(best *solution, pool [][]*pattern, f proof, least int6
 	if least >= best.score.Wood {
 		return least
 	}
-	dive := false
 	if round == 0 {
-		dive = !s.diveOpen(wooden, best, f, t, pool)
+		s.diveOpen(wooden, best, f, t, pool)
 	}
 	if poor() {
 		near = 2
 	}
-	s.improve(wooden, best, pool, f, least, dive, s.upTo(near))
+	s.improve(wooden, best, pool, f, least, round == 0 && poor(), s.upTo(near))
 	s.guesses(wooden, best, f, least, t, each)
 	return least
 }

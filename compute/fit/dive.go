@@ -46,6 +46,7 @@ func (s *space) dive(l level, from solution, pool [][]*pattern, soft float64) (s
 				break
 			}
 		}
+		d.leave()
 		d.values()
 		if !d.dual() {
 			return solution{}, false
@@ -59,6 +60,25 @@ func (s *space) dive(l level, from solution, pool [][]*pattern, soft float64) (s
 		s.fill(d.chosen, left, all, s.areas())
 	}
 	return s.weigh(d.chosen), true
+}
+
+// leave shuts out of the basis the patterns of boards that are taken, and those that must not be taken. The further a dive has come,
+// the less is left to look at.
+func (d *diver) leave() {
+	d.live = d.live[:0]
+	for j := range d.cols {
+		c := &d.cols[j]
+		if !c.out && (c.pat == nil || d.stock[d.class(j)] > 0) {
+			d.live = append(d.live, int32(j))
+		}
+	}
+	d.s.work += int64(2 * len(d.cols))
+}
+
+// class is the class of a pattern's column.
+func (t *master) class(col int) int {
+	at := t.cols[col].at
+	return int(at[len(at)-1]) - len(t.s.id) - 2
 }
 
 // hopeless reports whether nothing can be won any more as things stand in the linear program.
@@ -101,7 +121,7 @@ func (d *diver) count(class, col, by int) {
 
 // undo gives the board back that was taken last, and shuts out the column.
 func (d *diver) undo(col int) {
-	class := int(d.cols[col].at[len(d.cols[col].at)-1]) - len(d.s.id) - 2
+	class := d.class(col)
 	for _, k := range d.s.classes[class].stock {
 		if d.chosen[k] == d.cols[col].pat && !slices.Contains(d.free[class], k) {
 			d.chosen[k] = nil

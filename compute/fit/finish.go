@@ -13,10 +13,13 @@ const mostColumns = 20_000
 // the bound it could prove. f is untouched: its prices, its gains and its bound belong together.
 func (s *space) finish(l level, best *solution, f proof) int64 {
 	slack := (best.score.at(l)-1)*unit - f.least
-	lists, ok := s.lists(f, slack, mostColumns, s.work+(s.workMost-s.work)/4)
+	lists, ok := s.lists(f, slack, mostColumns, s.upTo(8))
 	if !ok {
 		return 0
 	}
+	all := s.workMost
+	defer func() { s.workMost = all }()
+	s.workMost = s.upTo(4) // most searches end early or not at all
 	bound, ok := s.search(l, best, f, lists)
 	if ok {
 		return best.score.at(l)

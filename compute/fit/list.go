@@ -16,8 +16,9 @@ type lister struct {
 	ahead   []int64 // by mark: the most that further rows can win, less the wood used up in the end
 	made    []int
 	rows    []row
-	room    []int32 // of each row: the last mark still free
-	found   map[string]*pattern
+	room    []int32             // of each row: the last mark still free
+	found   map[string]*pattern // by the pieces made, written as key
+	key     []byte
 	most    int
 	stop    int64
 	tooMany bool
@@ -81,7 +82,7 @@ func (l *lister) each() {
 			}
 		}
 	}
-	l.s.work += int64(3 * end * len(worth))
+	l.s.work += int64(5 * end * len(worth))
 	l.next(0, len(worth)-1, 0, worth)
 }
 
@@ -99,16 +100,26 @@ func (l *lister) next(p, k int, value int64, worth []int64) {
 		if q < 0 || int(q) > l.c.rowEnd(l.a.rip) || value+worth[k]+l.ahead[q] < l.need {
 			continue
 		}
-		l.rows = append(l.rows, row{size: l.a.sizes[k]})
+		l.row(l.a.sizes[k])
 		l.room = append(l.room, 0)
 		l.item(l.a.upTo[k]-1, int32(l.c.itemEnd(l.a.rip, l.a.sizes[k])), k, int(q), value, worth)
 		l.rows, l.room = l.rows[:len(l.rows)-1], l.room[:len(l.room)-1]
 	}
 }
 
+// row begins a row, in the room of one before it.
+func (l *lister) row(size int) {
+	n := len(l.rows)
+	if n == cap(l.rows) {
+		l.rows = append(l.rows, row{})
+	}
+	l.rows = l.rows[:n+1]
+	l.rows[n] = row{size: size, items: l.rows[n].items[:0]}
+}
+
 // item adds pieces, from the pos-th of the order down, to the last row, which ends at mark q.
 func (l *lister) item(pos int, room int32, k, q int, value int64, worth []int64) {
-	l.s.work += 12
+	l.s.work += 18
 	if value+l.s.tables.item[pos+1][room]+l.ahead[q] < l.need || l.tooMany {
 		return
 	}
@@ -162,13 +173,13 @@ func (l *lister) keep(p int) {
 			}
 		}
 	}
-	l.s.work += 60
-	key := make([]byte, 0, 2*len(l.made))
+	l.s.work += 100
+	l.key = l.key[:0]
 	for _, a := range l.made {
-		key = binary.AppendUvarint(key, uint64(a))
+		l.key = binary.AppendUvarint(l.key, uint64(a))
 	}
 	cost := l.c.costs(l.a.rip)[p]
-	if old, ok := l.found[string(key)]; ok && old.cost <= cost {
+	if old, ok := l.found[string(l.key)]; ok && old.cost <= cost {
 		return
 	}
 	out := &pattern{rip: l.a.rip}
@@ -176,8 +187,8 @@ func (l *lister) keep(p int) {
 		out.rows = append(out.rows, row{items: slices.Clone(r.items)})
 	}
 	l.s.settle(l.c, out)
-	l.s.work += 100
-	l.found[string(key)] = out
+	l.s.work += 400
+	l.found[string(l.key)] = out
 	l.tooMany = len(l.found) > l.most
 }
 

@@ -152,6 +152,7 @@ func (t *master) put(class int, p *pattern, withWood bool) {
 		c.cost = float64(p.cost)
 	}
 	t.of[class] = append(t.of[class], int32(t.add(c)))
+	t.s.work += 200
 }
 
 // mostRounds ends a level that the work would not.

@@ -67,17 +67,19 @@ func (c *core) with(r reach, low int, each []int64) reach {
 	for i := range out.cost {
 		out.cost[i] = never
 	}
+	some := 0
 	for shift, v := range each {
 		if v > slack {
 			continue
 		}
+		some++
 		for i, c := range r.cost {
 			if c+v <= slack {
 				out.cost[i+shift] = min(out.cost[i+shift], c+v)
 			}
 		}
 	}
-	c.s.work += int64(20 + 3*len(each)*len(r.cost))
+	c.s.work += int64(100 + len(each) + 2*len(out.cost) + 3*some*len(r.cost))
 	for out.cost[0] > slack { // the number 0 is always within the slack
 		out.low, out.cost = out.low+1, out.cost[1:]
 	}
@@ -99,10 +101,13 @@ func (h *halves) bounds(run []int) [][]rowBound {
 	for n := range h.fields {
 		f := &h.fields[n]
 		a, b := reach{cost: []int64{0}}, reach{cost: []int64{0}}
+		same := rowBound{h.table(f, a), h.table(f, b)}
 		for i := len(run) - 1; i >= 0; i-- {
-			out[i][n] = rowBound{h.table(f, a), h.table(f, b)}
-			w := &h.waysOf(&h.parts[run[i]])[f.row]
-			a, b = h.with(a, w.low, w.fully), h.with(b, w.low, w.evenly)
+			out[i][n] = same
+			if w := &h.waysOf(&h.parts[run[i]])[f.row]; len(w.fully) > 0 { // else the part adds nothing to the row
+				a, b = h.with(a, w.low, w.fully), h.with(b, w.low, w.evenly)
+				same = rowBound{h.table(f, a), h.table(f, b)}
+			}
 		}
 	}
 	return out
@@ -124,6 +129,6 @@ func (h *halves) table(f *field, r reach) []int64 {
 		}
 		out[v] = r.at(want)
 	}
-	h.s.work += int64(2 * len(out))
+	h.s.work += int64(3 * len(out))
 	return out
 }

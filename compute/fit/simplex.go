@@ -12,6 +12,7 @@ import "math"
 type program struct {
 	m     int
 	cols  []column
+	live  []int32 // the columns that may enter the basis: all, unless some are shut out
 	basis []int32 // row -> column
 	row   []int32 // column -> row, -1 when not in the basis
 	inv   [][]float64
@@ -30,7 +31,7 @@ type column struct {
 	by   []float64
 	cost float64
 	pat  *pattern // nil for slacks and missing pieces
-	out  bool     // may not enter the basis
+	out  bool     // must not be taken any more
 }
 
 // The tolerances of the arithmetic. Coefficients are whole numbers of a few digits, costs up to about a million.
@@ -60,6 +61,7 @@ func newProgram(rhs []float64, sign []float64, work *int64) *program {
 func (p *program) add(c column) int {
 	p.cols = append(p.cols, c)
 	p.row = append(p.row, -1)
+	p.live = append(p.live, int32(len(p.cols)-1))
 	return len(p.cols) - 1
 }
 
@@ -114,18 +116,18 @@ func (p *program) primal() bool {
 	for range 50 * (p.m + 50) {
 		p.prices()
 		enter, least := -1, -tinyCost
-		for j := range p.cols {
-			if p.row[j] >= 0 || p.cols[j].out {
+		for _, j := range p.live {
+			if p.row[j] >= 0 {
 				continue
 			}
-			if d := p.reduced(j); d < least {
-				enter, least = j, d
+			if d := p.reduced(int(j)); d < least {
+				enter, least = int(j), d
 				if still > mostStill { // the first that helps: never turns in a circle
 					break
 				}
 			}
 		}
-		*p.work += int64(8 * len(p.cols))
+		*p.work += int64(8 * len(p.live))
 		if enter < 0 {
 			return true
 		}
@@ -178,9 +180,9 @@ func (p *program) dual() bool {
 		p.prices()
 		enter, ratio, best := -1, math.Inf(1), 0.0
 		r := p.inv[leave]
-		for j := range p.cols {
+		for _, j := range p.live {
 			c := &p.cols[j]
-			if p.row[j] >= 0 || c.out {
+			if p.row[j] >= 0 {
 				continue
 			}
 			a := 0.0
@@ -190,12 +192,12 @@ func (p *program) dual() bool {
 			if a >= -tinyPivot {
 				continue
 			}
-			d := math.Max(0, p.reduced(j)) / -a
+			d := math.Max(0, p.reduced(int(j))) / -a
 			if d < ratio-1e-9 || d <= ratio+1e-9 && -a > best {
-				enter, ratio, best = j, math.Min(d, ratio), -a
+				enter, ratio, best = int(j), math.Min(d, ratio), -a
 			}
 		}
-		*p.work += int64(16 * len(p.cols))
+		*p.work += int64(16 * len(p.live))
 		if enter < 0 {
 			p.stuck = least > -sureShare
 			return false
