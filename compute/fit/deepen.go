@@ -39,7 +39,8 @@ func (s *space) closeWood(best *solution, pool [][]*pattern, f proof, least int6
 	case round == 1:
 		raise, near, each = 2, 3, 30
 	}
-	poor := func() bool { return best.score.Wood-least > least/1000 } // too far from the bound to meet it
+	// Too far from the bound to meet it, also beside what raising has won.
+	poor := func() bool { return best.score.Wood-least > max(least/1000, 4*(least-f.bound())) }
 	if round > 0 && poor() {
 		raise = 12
 	}
