@@ -111,6 +111,18 @@ func noWorse(t *testing.T, kind, task string, got Score) {
 	}
 }
 
+// TestTwelvePieces: twelve pieces, each wanted once, out of 200 boards. Every plan is proven to be the best.
+func TestTwelvePieces(t *testing.T) {
+	for kind, task := range map[string]func(uint64, float64) ([]Board, []Piece, Rules){"large": large, "shop": shop} {
+		for seed := range uint64(10) {
+			boards, pieces, rules := task(seed, 0)
+			if plan := cut(t, boards, pieces, rules); !plan.Proven {
+				t.Errorf("task %s %d: got %+v, bound %+v", kind, seed, plan.Used, plan.Bound)
+			}
+		}
+	}
+}
+
 // TestLarge: 200 boards and 12 pieces, with wood enough and with too little. The plan is proven to be the best but for the tasks
 // named; of those the number of pieces is, and where the order is too, the wood used is within a hundredth of the proven bound.
 func TestLarge(t *testing.T) {
