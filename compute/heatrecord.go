@@ -163,10 +163,20 @@ func (x *index) airOnly(l *Load) []Statement {
 		return nil
 	}
 	f := heat.InchInHotAir()
-	x.cite(f.Source)
+	under := "" // then what boards do in hotter air says nothing of these
+	if highest.Celsius() < coreTemp {
+		under = "true"
+	} else {
+		x.cite(f.Source)
+	}
 	return []Statement{stated("heat-air-only", "highest", x.job.Settings.System.Temperature(highest), "low", f.Minutes, "high", f.Most, "air", wholeScales(f.Temp),
-		"core", wholeScales(units.Celsius(56)), "source", f.Source), stated("heat-no-claim-air")}
+		"under", under, "core", wholeScales(units.Celsius(coreTemp)), "source", f.Source), stated("heat-no-claim-air")}
 }
+
+// coreTemp is the temperature, in degrees C, that the rule for wood packaging asks of the whole piece.
+//
+// Source: ISPM 15 by the Canadian directive D-13-01; second hand.
+const coreTemp = 56
 
 // bothScales writes a temperature in both scales, to the tenth at the finest: a threshold is known by either.
 func bothScales(t units.Temperature) string {

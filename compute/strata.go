@@ -3,6 +3,7 @@ package compute
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"drytally/compute/lot"
@@ -110,7 +111,10 @@ func (x *index) sayStrata(r *LoadResult, all []Stratum) {
 	if known < 2 || all[wettest].Mean.Value == all[driest].Mean.Value {
 		return
 	}
-	all[wettest].Wettest = true
+	same := func(s Stratum) bool { return s.Mean.Known && s.Mean.Value.Tenth() == all[wettest].Mean.Value.Tenth() }
+	if next := slices.IndexFunc(all, same); next == wettest && !slices.ContainsFunc(all[wettest+1:], same) { // as printed it is the wettest
+		all[wettest].Wettest = true
+	}
 	w, d := all[wettest], all[driest]
 	with := []any{"where", w.where(), "mean", w.Mean.Value, "n", w.Measured, "low", w.Mean.Low, "high", w.Mean.High, "range", w.Mean.Confidence != 0,
 		"driest", d.where(), "least", d.Mean.Value, "apart", w.Mean.Value - d.Mean.Value}

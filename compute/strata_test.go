@@ -103,3 +103,30 @@ func TestStrataNeedPlaces(t *testing.T) {
 		t.Errorf("strata %v", l.Strata)
 	}
 }
+
+// TestStrataTie: of parts whose means are printed alike none is the wettest.
+func TestStrataTie(t *testing.T) {
+	for _, c := range []struct {
+		middle float64
+		want   bool
+	}{{9.5, false}, {9.54, false}, {9.2, true}} {
+		l := only(t, placedStack(1, func(course, _ int) float64 {
+			switch {
+			case course <= 3:
+				return 9.5
+			case course <= 6:
+				return c.middle
+			}
+			return 8
+		}))
+		wettest := 0
+		for _, s := range l.Strata[:3] {
+			if s.Wettest {
+				wettest++
+			}
+		}
+		if l.Strata[0].Wettest != c.want || (wettest > 0) != c.want {
+			t.Errorf("9.5 and %g %%: %d parts are marked the wettest, the bottom %v; want %v", c.middle, wettest, l.Strata[0].Wettest, c.want)
+		}
+	}
+}
