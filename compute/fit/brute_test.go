@@ -214,7 +214,8 @@ func TestAgainstEverything(t *testing.T) {
 			open++
 		}
 	})
-	if proven == 0 || open == 0 {
+	t.Logf("%d were proven, %d not", proven, open)
+	if proven+open >= enoughDraws && (proven == 0 || open == 0) {
 		t.Errorf("%d were proven and %d not: too few to tell", proven, open)
 	}
 }

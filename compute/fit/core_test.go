@@ -6,6 +6,9 @@ import (
 	"pgregory.net/rapid"
 )
 
+// enoughDraws are the draws of which some should be of each kind; fewer are made with the race detector.
+const enoughDraws = 100
+
 // TestCoreAgainstAllChoices compares the search of a core with trying every choice.
 func TestCoreAgainstAllChoices(t *testing.T) {
 	found, none, cut := 0, 0, 0
@@ -76,7 +79,8 @@ func TestCoreAgainstAllChoices(t *testing.T) {
 			none++
 		}
 	})
-	if found == 0 || none == 0 || cut == 0 {
+	t.Logf("%d were found, %d were not there, %d were cut short", found, none, cut)
+	if found+none+cut >= enoughDraws && (found == 0 || none == 0 || cut == 0) {
 		t.Errorf("%d were found, %d were not there, %d were cut short: too few to tell", found, none, cut)
 	}
 }
