@@ -179,14 +179,13 @@ func (x *index) airOnly(l *Load) []Statement {
 const coreTemp = 56
 
 // bothScales writes a temperature in both scales, to the tenth at the finest: a threshold is known by either.
-func bothScales(t units.Temperature) string {
-	write := func(v float64) string { return strconv.FormatFloat(math.Round(v*10)/10, 'f', -1, 64) }
-	return write(t.Fahrenheit()) + " F (" + write(t.Celsius()) + " C)"
-}
+func bothScales(t units.Temperature) string { return inScales(t, 10) }
 
 // wholeScales writes a temperature in both scales to the degree, where nothing is counted by it.
-func wholeScales(t units.Temperature) string {
-	write := func(v float64) string { return strconv.FormatFloat(math.Round(v), 'f', 0, 64) }
+func wholeScales(t units.Temperature) string { return inScales(t, 1) }
+
+func inScales(t units.Temperature, parts float64) string {
+	write := func(v float64) string { return strconv.FormatFloat(math.Round(v*parts)/parts, 'f', -1, 64) }
 	return write(t.Fahrenheit()) + " F (" + write(t.Celsius()) + " C)"
 }
 

@@ -69,9 +69,11 @@ func (x *index) assessLoad(l *Load) LoadResult {
 		}
 	}
 	x.stack(&r)
+	where := x.lookAtPlaces(&r)
+	r.SlowMissing = where.missing
 	x.strata(&r, m, outcomes)
 	x.hearWitnesses(&r, m)
-	x.judge(&r, m, outcomes)
+	x.judge(&r, m, outcomes, where)
 	if len(r.HeldBack) == 0 {
 		r.MeanRest = units.Estimate{} // of a load that goes on drying it would be the mean of its few dry boards
 	}

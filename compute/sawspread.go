@@ -2,9 +2,7 @@ package compute
 
 import (
 	"cmp"
-	"math"
 	"slices"
-	"strconv"
 
 	"drytally/compute/finding"
 	"drytally/compute/source"
@@ -62,14 +60,6 @@ type greenBoard struct {
 	mean     units.Length
 }
 
-// spreadUsed writes the spread the settings are computed with, as the list of settings has it.
-func (x *index) spreadUsed(l units.Length) string {
-	if x.job.Settings.System == units.Metric {
-		return strconv.FormatFloat(math.Round(l.Millimetres()*100)/100, 'f', -1, 64) + " mm"
-	}
-	return x.thin(l)
-}
-
 // sawnSpread computes the spread of the saw from boards measured green in several places, and decides which spread is used: the
 // owner's own figure when he gives one, else that of his boards when there are enough, else the default.
 func (x *index) sawnSpread() {
@@ -80,7 +70,7 @@ func (x *index) sawnSpread() {
 	}
 	groups := x.greenGroups(&r)
 	with := func(more ...any) []any {
-		return append([]any{"boards", r.Boards, "readings", r.Readings, "used", x.spreadUsed(r.Used), "needboards", spreadBoards, "needreadings", spreadReadings,
+		return append([]any{"boards", r.Boards, "readings", r.Readings, "used", x.job.Settings.System.Spread(r.Used), "needboards", spreadBoards, "needreadings", spreadReadings,
 			"out", len(r.LeftOut), "set", r.From == SpreadSetting}, more...)
 	}
 	if r.Boards < spreadBoards || r.Readings < spreadReadings {

@@ -62,7 +62,7 @@ func (x *index) sawingFor(w *Wanted) Sawing {
 	if w.Sawing.Kind != SawingNotSaid {
 		return w.Sawing
 	}
-	return x.sawingOfCuts(w.Species, func(*Cut) bool { return true })
+	return x.sawingOfCuts(w.Species, "")
 }
 
 // boardSawing gives how a board was sawn: as its row says, else as the cuts of its load were all sawn, else as this week's cuts of the
@@ -74,9 +74,8 @@ func (x *index) boardSawing(b *BoardResult) Sawing {
 	k := [2]string{b.Species.Name, key(b.Board.Load)}
 	s, ok := x.sawn[k]
 	if !ok {
-		s = x.sawingOfCuts(b.Species, func(c *Cut) bool { return b.Board.Load != "" && SameID(c.Load, b.Board.Load) })
-		if s.Kind == SawingNotSaid {
-			s = x.sawingOfCuts(b.Species, func(*Cut) bool { return true })
+		if s = x.sawingOfCuts(b.Species, b.Board.Load); s.Kind == SawingNotSaid {
+			s = x.sawingOfCuts(b.Species, "")
 		}
 		if x.sawn == nil {
 			x.sawn = map[[2]string]Sawing{}
@@ -86,12 +85,13 @@ func (x *index) boardSawing(b *BoardResult) Sawing {
 	return s
 }
 
-// sawingOfCuts gives how some cuts of a wood were sawn; mixed when they differ, not said when none says.
-func (x *index) sawingOfCuts(wood wood.Species, some func(*Cut) bool) Sawing {
+// sawingOfCuts gives how the cuts of a wood for a load were sawn, or all cuts of the wood when no load is named; mixed when they differ,
+// not said when none says.
+func (x *index) sawingOfCuts(wood wood.Species, load string) Sawing {
 	var s Sawing
 	for i := range x.job.Cuts {
 		c := &x.job.Cuts[i]
-		if c.Species.Name != wood.Name || c.Sawing.Kind == SawingNotSaid || !some(c) {
+		if c.Species.Name != wood.Name || c.Sawing.Kind == SawingNotSaid || load != "" && !SameID(c.Load, load) {
 			continue
 		}
 		if s.Kind != SawingNotSaid && s != c.Sawing {

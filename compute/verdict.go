@@ -134,7 +134,8 @@ func (x *index) judgeOutcome(r *LoadResult, o *outcome) {
 	// can be off is said beside it. The simulation holds this to fewer than 5 false dry verdicts in 100.
 	allClear := o.measured == r.N && len(o.over) == 0
 	if o.restBound > o.allowed && !allClear {
-		because(NotShown, "bound-open", "bound", o.restBound, "n", o.restN, "allowed", o.allowed, "share", percent(s.AllowedShare), "measured", o.measured, "whole", whole)
+		because(NotShown, "bound-open", "bound", o.restBound, "n", o.restN, "allowed", o.allowed, "share", percent(s.AllowedShare), "measured", o.measured, "whole", whole,
+			"uneven", r.SlowMissing)
 		x.settleBound(r, o, settle)
 	}
 	if len(o.reasons) > 0 {
@@ -169,7 +170,7 @@ func (x *index) names(boards []int) string {
 
 // judge brings readings, places and witnesses together. A verdict must hold for every variant; a dry verdict needs the
 // slow places measured and no witness against it.
-func (x *index) judge(r *LoadResult, m *measurement, outcomes []outcome) {
+func (x *index) judge(r *LoadResult, m *measurement, outcomes []outcome, p places) {
 	for i := range outcomes {
 		x.judgeOutcome(r, &outcomes[i])
 	}
@@ -199,7 +200,7 @@ func (x *index) judge(r *LoadResult, m *measurement, outcomes []outcome) {
 		r.ToSettle = append(r.ToSettle, stated("settle-witnesses"))
 	}
 	if o.measured > 0 && o.measured < r.N {
-		x.judgePlaces(r, open)
+		judgePlaces(r, p, open)
 	}
 	if r.Verdict == DryButHeldBack {
 		r.HeldBack = r.Over
@@ -256,22 +257,30 @@ func (x *index) judgeVariants(r *LoadResult, m *measurement, outcomes []outcome)
 // in a small kiln (FOR-128 p. 76; seen).
 const leastBoards = 4
 
-// judgePlaces asks whether the slowest places of the stack, the bottom third and the middle third of its courses, are among
-// the measured with at least half their share: boards picked where it is easy are no sample. Source: method of sampling kiln loads, which puts samples where drying is slow (FOR-128 p. 76; seen).
-func (x *index) judgePlaces(r *LoadResult, open func(string, ...any)) {
+// places is where in its stack a load was measured.
+type places struct {
+	known    bool   // where the measured boards lay
+	missing  string // slow places with too few of them, in words
+	measured int    // boards measured there
+}
+
+// lookAtPlaces asks whether the slowest places of the stack, the bottom third and the middle third of its courses, are among
+// the measured with at least half their share: boards picked where it is easy are no sample. Source: method of sampling kiln loads, which
+// puts samples where drying is slow (FOR-128 p. 76; seen).
+func (x *index) lookAtPlaces(r *LoadResult) (p places) {
+	if r.Measured == 0 || r.Measured == r.N {
+		return p
+	}
 	measured := map[int]int{} // boards by course
 	for _, at := range r.Boards {
 		if b := x.out.Boards[at]; b.MC.State != units.NotTaken {
 			measured[b.Board.Course]++
 		}
 	}
-	if len(measured) == 0 || len(measured) == 1 && measured[0] > 0 || r.Courses == 0 {
-		open("places-not-known", "n", r.Measured)
-		r.ToSettle = append(r.ToSettle, stated("settle-places", "rest", r.N-r.Measured))
-		return
+	if p.known = r.Courses > 0 && measured[0] < r.Measured; !p.known {
+		return p
 	}
 	var missing []string
-	there := 0 // boards measured in the missing places
 	third := func(name string, from, to int) {
 		n := 0
 		for c := from; c <= to; c++ {
@@ -280,7 +289,7 @@ func (x *index) judgePlaces(r *LoadResult, open func(string, ...any)) {
 		// Of evenly drawn boards a third of the courses would hold a third: at least half of that is asked for.
 		if 2*n*r.Courses < r.Measured*(to-from+1) {
 			missing = append(missing, fmt.Sprintf("%s courses (%s)", name, run(from, to)))
-			there += n
+			p.measured += n
 		}
 	}
 	low := max(1, r.Courses/3)
@@ -288,25 +297,19 @@ func (x *index) judgePlaces(r *LoadResult, open func(string, ...any)) {
 	if mid := max(low+1, r.Courses-low); r.Courses > 2 {
 		third("middle", low+1, mid)
 	}
-	if len(missing) > 0 {
-		r.SlowMissing = strings.Join(missing, " and ")
-		open("slow-places-missing", "places", r.SlowMissing, "measured", there)
-		r.ToSettle = append(r.ToSettle, stated("settle-slow-places", "places", r.SlowMissing))
-		r.sayUneven()
-	}
+	p.missing = strings.Join(missing, " and ")
+	return p
 }
 
-// sayUneven lets what was said of the load as a whole say that the boards measured were not drawn from the whole stack.
-func (r *LoadResult) sayUneven() {
-	for i := range r.Reasons {
-		if r.Reasons[i].Name == "bound-open" {
-			r.Reasons[i].With["uneven"] = "true"
-		}
-	}
-	for i := range r.Witnesses {
-		if w := &r.Witnesses[i]; w.Kind == WitnessMeter {
-			w.Detail.With["places"] = r.SlowMissing
-		}
+// judgePlaces opens the verdict of a load that was not measured, or not known to be, where it dries slowest.
+func judgePlaces(r *LoadResult, p places, open func(string, ...any)) {
+	switch {
+	case !p.known:
+		open("places-not-known", "n", r.Measured)
+		r.ToSettle = append(r.ToSettle, stated("settle-places", "rest", r.N-r.Measured))
+	case p.missing != "":
+		open("slow-places-missing", "places", p.missing, "measured", p.measured)
+		r.ToSettle = append(r.ToSettle, stated("settle-slow-places", "places", p.missing))
 	}
 }
 

@@ -52,7 +52,7 @@ func (x *index) meterWitness(r *LoadResult, m *measurement) {
 		return // one board of several says nothing of the load's mean that could be held against another witness
 	}
 	r.Witnesses = append(r.Witnesses, Witness{Kind: WitnessMeter, Estimate: r.Mean, Date: r.LastReading, Compared: true, Source: meterOffSource(),
-		Detail: stated("witness-meter", "n", r.Measured, "dates", dates(r.FirstReading, r.LastReading), "bias", trim(r.MeterOff.Percent()))})
+		Detail: stated("witness-meter", "n", r.Measured, "dates", dates(r.FirstReading, r.LastReading), "bias", trim(r.MeterOff.Percent()), "places", r.SlowMissing)})
 }
 
 // widened adds an error that more boards don't make smaller.

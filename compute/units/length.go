@@ -139,6 +139,14 @@ func (s System) SizeTo(l, step Length) string {
 	return l.Nearest(step).String()
 }
 
+// Spread writes a standard deviation of sizes: 0.030" or 0.76 mm.
+func (s System) Spread(l Length) string {
+	if s == Metric {
+		return strconv.FormatFloat(l.Millimetres(), 'f', 2, 64) + " mm"
+	}
+	return strconv.FormatFloat(l.Inches(), 'f', 3, 64) + `"`
+}
+
 // Run writes a board length: 10' 6" or 3200 mm.
 func (s System) Run(l Length) string {
 	if s == Metric {

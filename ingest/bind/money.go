@@ -91,9 +91,6 @@ func priceOfWood(name string) (called, per string) {
 	return called, per
 }
 
-// priceInAll is the last of the examples of a price.
-var priceInAll = regexp.MustCompile(`, ([^,]*) or 310 USD in all`)
-
 // priceExample is how a price is written, in the owner's measure and currency.
 func (b *binder) priceExample() string {
 	if b.job.Settings.System == units.Metric {
@@ -103,10 +100,9 @@ func (b *binder) priceExample() string {
 }
 
 func (b *binder) priceOf(called string, c sheet.Cell, at finding.Place) bool {
-	m, ps := cell.Price(c, b.context("price", cell.UnitNone, b.smallUnit()), price.NotSaid)
-	for i := range ps { // of a wood there is no price in all
-		ps[i].Hint = priceInAll.ReplaceAllString(ps[i].Hint, " or $1")
-	}
+	x := b.context("price", cell.UnitNone, b.smallUnit())
+	x.ByMeasure = true // of a wood there is no price in all
+	m, ps := cell.Price(c, x, price.NotSaid)
 	if !b.problems(c, ps) {
 		return false
 	}

@@ -70,7 +70,7 @@ var SettingRows = []Setting{
 	{Name: "kerf", What: aLength, Means: "width of the saw cut", Headings: []string{"kerf", "saw kerf", "blade kerf", "cut width", "blade"},
 		put: func(s *compute.Settings, v value) error { return setLength(&s.Kerf, v) }, show: func(s *compute.Settings) string { return s.System.Size(s.Kerf) }},
 	{Name: "saw spread", What: aLength, Means: "total sawing standard deviation", Headings: []string{"saw spread", "sawing spread", "spread", "saw variation", "sawing variation", "sawing standard deviation", "saw scatter"},
-		put: func(s *compute.Settings, v value) error { return setLength(&s.SawSpread, v) }, show: func(s *compute.Settings) string { return thousandths(s, s.SawSpread) }},
+		put: func(s *compute.Settings, v value) error { return setLength(&s.SawSpread, v) }, show: func(s *compute.Settings) string { return s.System.Spread(s.SawSpread) }},
 	{Name: "planing per face", What: aLength, Means: "least cut of the planer on each face", Headings: []string{"planing per face", "planing", "planer cut", "plane off per face", "planing each face", "skim", "planing allowance per face", "planer takes per face"},
 		put: func(s *compute.Settings, v value) error { return setLengthOrNone(&s.PlanePer, v) }, show: func(s *compute.Settings) string { return s.System.Size(s.PlanePer) }},
 	{Name: "edge cut", What: aLength, Means: "jointing on each edge", Headings: []string{"edge cut", "edging", "jointing per edge", "jointing", "edge allowance", "straightening per edge", "jointer per edge", "each edge"},
@@ -304,11 +304,4 @@ func orByUse(m units.MC) string {
 		return "by use"
 	}
 	return m.String() + " %"
-}
-
-func thousandths(s *compute.Settings, l units.Length) string {
-	if s.System == units.Metric {
-		return strconv.FormatFloat(l.Millimetres(), 'f', 2, 64) + " mm"
-	}
-	return strconv.FormatFloat(l.Inches(), 'f', 3, 64) + `"`
 }

@@ -51,6 +51,7 @@ type Context struct {
 	DayFirst     Order  // settled by the file as a whole, see DateOrder
 	Year         int    // given to dates written without one; 0: none settled
 	Column       string // the field's name, for messages
+	ByMeasure    bool   // of a price: one for all of it is not meant
 }
 
 // bare is the unit of a number that carries none itself.

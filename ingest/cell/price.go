@@ -12,11 +12,15 @@ import (
 
 // priceKind says how a price is written, in the owner's measure.
 func priceKind(x Context) kind {
-	k := kind{"a price", finding.CellPrice, "write it like 4.50 USD per board foot, 900 USD per 1000 board feet or 310 USD in all"}
+	like := []string{"4.50 USD per board foot", "900 USD per 1000 board feet"}
 	if x.Default == Millimetre {
-		k.hint = "write it like 900 USD per cubic metre, 4.50 USD per board foot or 310 USD in all"
+		like = []string{"900 USD per cubic metre", "4.50 USD per board foot"}
 	}
-	return k
+	if !x.ByMeasure {
+		like = append(like, "310 USD in all")
+	}
+	last := len(like) - 1
+	return kind{"a price", finding.CellPrice, "write it like " + strings.Join(like[:last], ", ") + " or " + like[last]}
 }
 
 // MoneyOf is a price with its currency as written, which is empty when none stands there.
