@@ -130,3 +130,19 @@ func TestStrataTie(t *testing.T) {
 		}
 	}
 }
+
+// TestUnevenWhateverTheVerdict: a load read in its top courses alone is said to be so, wet or dry, by the meter's figure too.
+func TestUnevenWhateverTheVerdict(t *testing.T) {
+	for _, mc := range []float64{7.5, 20} {
+		l := only(t, placedStack(1, func(course, _ int) float64 {
+			if course < 7 {
+				return 0
+			}
+			return mc
+		}))
+		const want = "bottom courses (1-3) and middle courses (4-6)"
+		if l.SlowMissing != want || len(l.Witnesses) == 0 || l.Witnesses[0].Detail.With["places"] != want || (mc > 10) != (l.Verdict == NotDryYet) {
+			t.Errorf("%g %%: got %q missing, verdict %v, %+v", mc, l.SlowMissing, l.Verdict, l.Witnesses)
+		}
+	}
+}

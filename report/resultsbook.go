@@ -132,9 +132,9 @@ func (b *book) put(sheet string, col, row int, value any) {
 		}
 		b.number(sheet, col, row, v.Percent(), style)
 	case bookInches:
-		b.number(sheet, col, row, units.Length(v).Inches(), "inches")
+		b.number(sheet, col, row, math.Round(units.Length(v).Inches()*1e6)/1e6, "inches") // a 64th has six decimals
 	case bookMM:
-		b.number(sheet, col, row, units.Length(v).Millimetres(), "mm")
+		b.number(sheet, col, row, math.Round(units.Length(v).Millimetres()*1e3)/1e3, "mm")
 	case bookShare:
 		b.number(sheet, col, row, float64(v), "share")
 	case bookDecimal:

@@ -127,11 +127,14 @@ func massColumn[T any](j *job, head string, get func(T) units.Mass) column[T] {
 	}
 	return column[T]{head: head + unit, width: 10, cell: func(v T) any {
 		if j.system == units.Metric {
-			return decimalCell(get(v).Grams() / 1000)
+			return decimalCell(toHundredth(get(v).Grams() / 1000))
 		}
-		return decimalCell(get(v).Pounds())
+		return decimalCell(toHundredth(get(v).Pounds()))
 	}}
 }
+
+// toHundredth leaves out what only the change of units put behind the point: 710 lb, not 710.00005.
+func toHundredth(x float64) float64 { return math.Round(x*100) / 100 }
 
 // solidColumn is a volume of solid wood, in cubic feet for an owner of inches and feet.
 func solidColumn[T any](j *job, head string, get func(T) int64) column[T] {

@@ -1,6 +1,7 @@
 package report
 
 import (
+	"cmp"
 	"fmt"
 	"path"
 	"slices"
@@ -63,7 +64,7 @@ func (j *job) drawFindings(d *page.Doc) {
 	if len(errors)+len(warnings) == 0 {
 		d.Need(26) // the heading with the lines below it
 		d.Heading(1, title)
-		d.Para(j.wording("summary-clean"), page.Style{})
+		d.Para(j.wording("summary-clean", "doubtful", j.doubtful()), page.Style{})
 	} else {
 		t := page.Table{Columns: []page.Column{{Head: "cell", Width: 26}, {Head: "stands there", Width: 28}, {Head: "what is wrong"}, {Head: "what to do"}, {Head: "code", Width: 10}}}
 		for _, group := range []struct {
@@ -85,6 +86,19 @@ func (j *job) drawFindings(d *page.Doc) {
 		d.Space(1)
 		d.Para(j.wording("summary-notes", "n", strconv.Itoa(n), "kinds", j.noteKinds()), page.Style{Size: page.SizeTable})
 	}
+}
+
+// doubtful lists the readings the owner marked doubtful.
+func (j *job) doubtful() string {
+	const most = 12
+	var all []string
+	for i := range j.Job.Readings {
+		r := &j.Job.Readings[i]
+		if r.Value.Doubtful {
+			all = append(all, fmt.Sprintf("%s (%s)", cmp.Or(r.Board, j.cellName(r.Origin.At(r.Field))), r.Value))
+		}
+	}
+	return strings.Join(shortened(all, most), ", ")
 }
 
 // mostWord is how long a word without a space can be in a narrow column; the cell beside it has it in full.
