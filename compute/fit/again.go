@@ -5,19 +5,10 @@ import (
 	"slices"
 )
 
-// improve looks for better plans at a level: it rounds the linear program step by step to whole boards, then again and again
-// takes some boards of the best plan out, those that lose most among them, and finds the best plan for these alone. least is the bound
-// proven so far; first says whether to round at all.
-func (s *space) improve(l level, best *solution, pool [][]*pattern, f proof, least int64, first bool, stop int64) {
-	for _, soft := range []float64{4, 64} {
-		if !first || soft > 4 && (l > missing || least >= best.score.at(l)) {
-			break
-		}
-		if sol, ok := s.dive(l, *best, pool, soft); ok && sol.score.less(best.score) {
-			*best = sol
-		}
-	}
-	stop = s.work + (stop-s.work)*2/3
+// improve looks for better plans at a level near the best there is: again and again it takes some boards out, those that lose most
+// among them, and finds the best plan for these alone. least is the bound proven so far.
+func (s *space) improve(l level, best *solution, f proof, least, stop int64) {
+	stop = s.work + (stop-s.work)*2/3 // a third is left for what follows
 	const fewest, most = 4, 40
 	boards, failed := 8, 0
 	spread := 17 // few boards at a time win most for their work; pieces now and then need more of them
@@ -57,10 +48,7 @@ func next(x uint64) uint64 { return x*6364136223846793005 + 1442695040888963407 
 func (s *space) someWorst(sol solution, f proof, n int) []bool {
 	loss := s.losses(sol, f)
 	s.work += int64(20 * len(loss))
-	worst := make([]int, len(s.of))
-	for k := range worst {
-		worst[k] = k
-	}
+	worst := numbers(len(s.of))
 	slices.SortStableFunc(worst, func(x, y int) int { return cmp.Compare(loss[y], loss[x]) })
 	free := make([]bool, len(s.of))
 	for i := range min(n, len(worst)) {
@@ -84,16 +72,15 @@ func (s *space) again(l level, best *solution, f proof, free []bool, stop int64)
 		}
 	}
 	sub, g := s.part(*best, f, free)
-	const mostColumns = 2500
+	const mostListed = 2500 // for some boards; mostColumns is for all
 	sub.workMost = min(stop, s.upTo(againParts))
 	now := sub.weigh(sub.only(*best))
-	before := now.score
-	lists, all := sub.lists(g, slack, mostColumns, sub.workMost)
+	lists, all := sub.lists(g, slack, mostListed, sub.workMost)
 	if all {
 		_, all = sub.search(l, &now, g, lists)
 	}
 	s.work = sub.work
-	return s.takeOver(best, sub, now, before), all
+	return s.takeOver(best, best.chosen, now.chosen, free), all
 }
 
 // diveAgain dives with the free boards alone.
@@ -101,24 +88,20 @@ func (s *space) diveAgain(l level, best *solution, f proof, free []bool, stop in
 	sub, _ := s.part(*best, f, free)
 	sub.workMost = stop
 	now := sub.weigh(sub.only(*best))
-	sol, ok := sub.dive(l, now, sub.pool(now), 4)
+	sol, ok := sub.dive(l, now, sub.pool(now), mild)
 	s.work = sub.work
-	return ok && s.takeOver(best, sub, sol, now.score)
+	return ok && s.takeOver(best, best.chosen, sol.chosen, free)
 }
 
-// takeOver takes a part's plan into the whole when it is better than it was.
-func (s *space) takeOver(best *solution, sub *space, now solution, before Score) bool {
-	if !now.score.less(before) {
-		return false
-	}
-	chosen := slices.Clone(best.chosen)
-	for i := range sub.classes {
-		for _, k := range sub.classes[i].stock {
-			chosen[k] = now.chosen[k]
+// takeOver joins what the free boards are cut to now with what the others keep, and takes that for the best plan when it is better.
+func (s *space) takeOver(best *solution, kept, now []*pattern, free []bool) bool {
+	chosen := slices.Clone(kept)
+	for k, p := range now {
+		if free[k] {
+			chosen[k] = p
 		}
 	}
-	*best = s.weigh(chosen)
-	return true
+	return best.takeBetter(s.weigh(chosen))
 }
 
 // part is the task of the free boards alone, the others keeping what they are cut to.

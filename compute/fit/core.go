@@ -73,13 +73,7 @@ func (s *space) newCore(l level, best solution, f proof, lists [][]*pattern, sla
 		}
 	}
 	for i := range s.id {
-		each := f.caps[0] + f.caps[1]*int64(s.score[i]) - f.pi[i]
-		switch l {
-		case missing:
-			each += unit
-		case order:
-			each += unit * int64(s.score[i])
-		}
+		each := s.missed(l, f.caps, i) - f.pi[i]
 		// Below 0, by rounding, all of the piece are missing where nothing else counts.
 		least := -int64(s.d[i]) * min(0, each)
 		var all []option

@@ -54,13 +54,20 @@ func (s *space) closeWood(best *solution, pool [][]*pattern, f proof, least int6
 	if poor() {
 		near = 2
 	}
-	s.improve(wooden, best, pool, f, least, round == 0 && poor(), s.upTo(near))
+	stop := s.upTo(near)
+	if round == 0 && poor() {
+		s.diveAll(wooden, best, least, pool)
+	}
+	s.improve(wooden, best, f, least, stop)
 	s.guesses(wooden, best, f, least, t, each)
 	return least
 }
 
 // upTo is where the work stands when one part of so many of what is left is done.
-func (s *space) upTo(part int64) int64 { return s.work + (s.workMost-s.work)/part }
+func (s *space) upTo(part int64) int64 { return s.towards(s.workMost, part) }
+
+// towards is where it stands when one part of so many of what is left until stop is done.
+func (s *space) towards(stop, part int64) int64 { return s.work + (stop-s.work)/part }
 
 // deepen looks for the best plan at a level from the bound up: it asks for a plan within a small slack of the bound, then within
 // larger ones, until there is one, which is then the best, or until the work runs out. It returns the proven bound.
@@ -71,13 +78,11 @@ func (s *space) deepen(l level, best *solution, f proof, least, stop int64) int6
 		to := min(least+steps.step, best.score.at(l)) - 1
 		may := stop
 		if steps.step > 1 { // a wide step may fail: leave work for narrower ones
-			may = start + (stop-start)/4
+			may = s.towards(stop, 4)
 		}
 		got := s.within(l, *best, f, to, may)
 		if got.ok {
-			if sol := s.weigh(got.chosen); sol.score.less(best.score) {
-				*best = sol
-			}
+			best.takeBetter(s.weigh(got.chosen))
 		}
 		switch {
 		case got.all && got.ok:
@@ -112,7 +117,7 @@ func (d *ladder) climb(work int64) {
 // within looks for the best plan that comes to no more than a number at a level.
 func (s *space) within(l level, best solution, f proof, to, stop int64) found {
 	slack := to*unit - f.least
-	lists, ok := s.lists(f, slack, mostColumns, min(stop, s.work+(stop-s.work)/4))
+	lists, ok := s.lists(f, slack, mostColumns, s.towards(stop, 4)) // where listing takes long, searching would take longer
 	if !ok {
 		return found{}
 	}

@@ -14,23 +14,38 @@ type diver struct {
 	chosen []*pattern
 }
 
+// How missing pieces are charged for while diving (see newMaster). Strictly, their number is all but settled first.
+const (
+	mild   = 4
+	strict = 64
+)
+
+// diveAll dives with all boards. Where pieces are still missing beyond the bound it does so in both ways of charging for them.
+func (s *space) diveAll(l level, best *solution, least int64, pool [][]*pattern) {
+	for _, soft := range []float64{mild, strict} {
+		if soft == strict && (l > missing || least >= best.score.at(l)) {
+			break
+		}
+		if sol, ok := s.dive(l, *best, pool, soft); ok {
+			best.takeBetter(sol)
+		}
+	}
+}
+
 // dive solves the linear program, fixes the pattern with the largest share on a board, and goes on with the rest of boards and
 // pieces. A choice that leaves nothing to win is taken back, some times. It reports false when it gave up. For soft see newMaster.
 func (s *space) dive(l level, from solution, pool [][]*pattern, soft float64) (solution, bool) {
-	d := diver{master: s.newMaster(l, from, pool, soft), l: l, from: from, free: make([][]int, len(s.classes)), chosen: make([]*pattern, len(s.of))}
-	for i := range s.classes {
-		d.free[i] = slices.Clone(s.classes[i].stock)
-	}
+	d := diver{master: s.newMaster(l, from, pool, soft), l: l, from: from, free: s.stocks(), chosen: make([]*pattern, len(s.of))}
 	if !d.dual() {
 		return solution{}, false
 	}
 	rounds, undos, last := 6, 15, -1
 	for s.work < s.workMost {
 		open := make([]bool, len(s.classes))
-		for i, q := range d.stock {
-			open[i] = q > 0
+		for i, free := range d.free {
+			open[i] = len(free) > 0
 		}
-		d.more(l, open, rounds)
+		d.more(open, rounds)
 		if rounds = 0; l == missing { // new patterns while diving win pieces; the order and the wood are mended quicker afterwards
 			rounds = 2
 		}
@@ -53,11 +68,7 @@ func (s *space) dive(l level, from solution, pool [][]*pattern, soft float64) (s
 		}
 	}
 	if left := atLeastNone(d.demand); slices.Max(left) > 0 {
-		all := make([]int, len(s.classes))
-		for i := range all {
-			all[i] = i
-		}
-		s.fill(d.chosen, left, all, s.areas())
+		s.fill(d.chosen, left, numbers(len(s.classes)), s.areas())
 	}
 	return s.weigh(d.chosen), true
 }
@@ -68,7 +79,7 @@ func (d *diver) leave() {
 	d.live = d.live[:0]
 	for j := range d.cols {
 		c := &d.cols[j]
-		if !c.out && (c.pat == nil || d.stock[d.class(j)] > 0) {
+		if !c.out && (c.pat == nil || len(d.free[d.class(j)]) > 0) {
 			d.live = append(d.live, int32(j))
 		}
 	}
@@ -76,9 +87,9 @@ func (d *diver) leave() {
 }
 
 // class is the class of a pattern's column.
-func (t *master) class(col int) int {
-	at := t.cols[col].at
-	return int(at[len(at)-1]) - len(t.s.id) - 2
+func (d *diver) class(col int) int {
+	at := d.cols[col].at
+	return int(at[len(at)-1]) - d.s.classRow(0)
 }
 
 // hopeless reports whether nothing can be won any more as things stand in the linear program.
@@ -110,13 +121,11 @@ func (d *diver) take(class, col int) {
 }
 
 func (d *diver) count(class, col, by int) {
-	n := len(d.s.id)
 	for i, a := range d.cols[col].pat.made {
 		d.demand[i] -= by * a
 		d.rhs[i] = math.Max(0, float64(d.demand[i]))
 	}
-	d.stock[class] -= by
-	d.rhs[n+2+class] -= float64(by)
+	d.rhs[d.s.classRow(class)] -= float64(by)
 }
 
 // undo gives the board back that was taken last, and shuts out the column.
@@ -172,27 +181,19 @@ func (d *diver) fix() (last int, ok bool) {
 }
 
 // more adds patterns that suit what is still wanted, for some rounds.
-func (t *master) more(l level, open []bool, rounds int) {
-	s, n := t.s, len(t.s.id)
-	perWood := int64(0)
-	if l == wooden {
-		perWood = unit
-	}
+func (d *diver) more(open []bool, rounds int) {
+	s := d.s
 	for range rounds {
-		if !t.primal() {
+		if !d.primal() {
 			return
 		}
-		t.prices()
-		pi := make([]int64, n)
-		for i := range pi {
-			pi[i] = max(0, int64(math.Round(t.y[i]*unit)))
-		}
-		offers := s.price(pi, atLeastNone(t.demand), perWood, open, func(i int, gain int64) bool { return float64(gain)/unit > -t.y[n+2+i]+1e-6 })
+		d.prices()
+		f := s.atPrices(d.master, d.l, d.from)
 		added := false
-		for i, o := range offers {
+		for i, o := range s.price(f.pi, atLeastNone(d.demand), f.perWood, open, d.pays) {
 			if o.pat != nil {
-				if p := s.capped(&s.classes[i], o.pat, t.demand); float64(s.gain(p, proof{pi: pi, perWood: perWood}))/unit > -t.y[n+2+i]+1e-6 {
-					t.put(i, p, l == wooden)
+				if p := s.capped(&s.classes[i], o.pat, d.demand); d.pays(i, s.gain(p, f)) {
+					d.put(i, p, d.l == wooden)
 					added = true
 				}
 			}
@@ -201,5 +202,5 @@ func (t *master) more(l level, open []bool, rounds int) {
 			return
 		}
 	}
-	t.primal()
+	d.primal()
 }

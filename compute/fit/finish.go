@@ -24,16 +24,13 @@ func (s *space) finish(l level, best *solution, f proof) int64 {
 	if ok {
 		return best.score.at(l)
 	}
-	return min((max(0, bound)+unit-1)/unit, best.score.at(l))
+	return min(wholeUnits(bound), best.score.at(l))
 }
 
 // search finds the best plan of listed patterns. It reports whether it looked at all of them, and else the bound it could prove.
 func (s *space) search(l level, best *solution, f proof, lists [][]*pattern) (bound int64, all bool) {
 	t := s.newMaster(l, *best, lists, 0)
-	b := branch{master: t, l: l, best: best, chosen: make([]*pattern, len(s.of)), free: make([][]int, len(s.classes)), first: make([]int, len(s.classes))}
-	for i := range s.classes {
-		b.free[i] = slices.Clone(s.classes[i].stock)
-	}
+	b := branch{master: t, l: l, best: best, chosen: make([]*pattern, len(s.of)), free: s.stocks(), first: make([]int, len(s.classes))}
 	if !t.dual() {
 		return 0, !t.stuck // nothing better fits the caps
 	}
@@ -62,7 +59,7 @@ func (b *branch) thin() (lists [][]*pattern, open []bool) {
 				lists[i] = append(lists[i], b.cols[j].pat)
 			}
 		}
-		alone := may(len(b.s.id) + 2 + i)
+		alone := may(b.s.classRow(i))
 		open[i] = len(lists[i]) > 1 || alone && len(lists[i]) > 0
 	}
 	return lists, open
@@ -88,17 +85,8 @@ func (s *space) searchOpen(l level, best *solution, f proof, lists [][]*pattern,
 	now := solution{score: given.score}
 	_, all := sub.search(l, &now, g, rest)
 	s.work = sub.work
-	if now.chosen == nil {
-		return all
-	}
-	chosen := given.chosen
-	for k, p := range now.chosen {
-		if free[k] {
-			chosen[k] = p
-		}
-	}
-	if sol := s.weigh(chosen); sol.score.less(best.score) {
-		*best = sol
+	if now.chosen != nil {
+		s.takeOver(best, given.chosen, now.chosen, free)
 	}
 	return all
 }
@@ -166,9 +154,7 @@ func (b *branch) node() {
 				}
 			}
 		}
-		if sol := s.weigh(chosen); sol.score.less(b.best.score) {
-			*b.best = sol
-		} else {
+		if !b.best.takeBetter(s.weigh(chosen)) {
 			b.given = true // the arithmetic was off: nothing is proven here
 		}
 		return
@@ -181,7 +167,7 @@ func (b *branch) node() {
 	var all []option
 	cols := b.of[class]
 	for at := b.first[class]; at <= len(cols); at++ {
-		j := len(s.id) + 2 + class // the slack column of the class has its row's number
+		j := s.classRow(class) // the slack column of a row has its number
 		if at < len(cols) {
 			j = int(cols[at])
 		}
@@ -220,8 +206,7 @@ func (b *branch) node() {
 
 // shift takes a pattern's pieces and its clear length out of the right-hand side (by -1) or puts them back.
 func (b *branch) shift(class int, p *pattern, by float64) {
-	n := len(b.s.id)
-	b.rhs[n+2+class] += by
+	b.rhs[b.s.classRow(class)] += by
 	if p != nil {
 		for i, a := range p.made {
 			b.rhs[i] += by * float64(a)

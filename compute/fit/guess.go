@@ -23,7 +23,7 @@ func (t *master) settled() (chosen []*pattern, split []bool) {
 		for _, j := range t.of[i] {
 			take(int(j), t.cols[j].pat)
 		}
-		take(len(s.id)+2+i, nil)
+		take(s.classRow(i), nil) // the slack column of a row has its number
 		for _, k := range free {
 			split[k] = true
 		}
@@ -49,16 +49,7 @@ func (s *space) guess(l level, best *solution, f proof, least int64, chosen []*p
 		got := sub.within(l, *best, g, to, stop)
 		s.work = sub.work
 		if got.ok {
-			plan := slices.Clone(chosen)
-			for k := range plan {
-				if free[k] {
-					plan[k] = got.chosen[k]
-				}
-			}
-			if sol := s.weigh(plan); sol.score.less(best.score) {
-				*best, won = sol, true
-			}
-			return won, got.all
+			return s.takeOver(best, chosen, got.chosen, free), got.all
 		}
 		if !got.all {
 			return false, false
@@ -69,9 +60,8 @@ func (s *space) guess(l level, best *solution, f proof, least int64, chosen []*p
 }
 
 // diveOpen dives with the boards that the linear program leaves alone or splits among patterns, and some more, the others staying as it cuts
-// them: mostly that comes to as good a plan as to dive with all boards, for a small part of the work. It reports whether
-// the plan became better.
-func (s *space) diveOpen(l level, best *solution, f proof, t *master, pool [][]*pattern) bool {
+// them: mostly that comes to as good a plan as to dive with all boards, for a small part of the work.
+func (s *space) diveOpen(l level, best *solution, f proof, t *master, pool [][]*pattern) {
 	chosen, split := t.settled()
 	free := s.loosened(split, 7)
 	for k, p := range chosen {
@@ -84,23 +74,11 @@ func (s *space) diveOpen(l level, best *solution, f proof, t *master, pool [][]*
 			own = append(own, pool[i])
 		}
 	}
-	sol, ok := sub.dive(l, *best, own, 4)
+	sol, ok := sub.dive(l, *best, own, mild)
 	s.work = sub.work
-	if !ok {
-		return false
+	if ok {
+		s.takeOver(best, chosen, sol.chosen, free)
 	}
-	plan := slices.Clone(chosen)
-	for k := range plan {
-		if free[k] {
-			plan[k] = sol.chosen[k]
-		}
-	}
-	sol = s.weigh(plan)
-	if !sol.score.less(best.score) {
-		return false
-	}
-	*best = sol
-	return true
 }
 
 // loosened are the boards to plan anew when the others stay as the linear program cuts them: those that it splits among patterns, and

@@ -37,11 +37,14 @@ type proof struct {
 const unit = 1 << 16
 
 func (f proof) bound() int64 {
-	if !f.known || f.least <= 0 {
+	if !f.known {
 		return 0
 	}
-	return (f.least + unit - 1) / unit
+	return wholeUnits(f.least)
 }
+
+// wholeUnits rounds a bound in parts of a unit up; nothing comes to less than 0.
+func wholeUnits(least int64) int64 { return (max(0, least) + unit - 1) / unit }
 
 // solve finds the plan of the group: level by level, never giving up what was won at the one before.
 func (s *space) solve() solution {
@@ -86,13 +89,12 @@ type master struct {
 	of     [][]int32 // class -> its pattern columns
 	z      []int32   // piece -> the column of its missing
 	demand []int     // still wanted, as the right-hand side says
-	stock  []int     // still free of each class
 }
 
 // newMaster writes the linear program. The caps bind at the levels before l. soft above 0 lets them go and charges for missing
 // pieces instead, so that there is always a solution to steer by: the more, the less their order counts beside their number.
 func (s *space) newMaster(l level, sol solution, pool [][]*pattern, soft float64) *master {
-	n, m := len(s.id), len(s.id)+2+len(s.classes)
+	n, m := len(s.id), s.classRow(len(s.classes))
 	rhs, sign := make([]float64, m), make([]float64, m)
 	t := &master{s: s, demand: slices.Clone(s.d), of: make([][]int32, len(s.classes))}
 	for i, d := range s.d {
@@ -112,8 +114,7 @@ func (s *space) newMaster(l level, sol solution, pool [][]*pattern, soft float64
 	}
 	dearest := 1.0
 	for i, c := range s.classes {
-		rhs[n+2+i], sign[n+2+i] = float64(len(c.stock)), 1
-		t.stock = append(t.stock, len(c.stock))
+		rhs[s.classRow(i)], sign[s.classRow(i)] = float64(len(c.stock)), 1
 		dearest = max(dearest, float64(s.cost(&s.classes[i], false, c.total)))
 	}
 	t.program = newProgram(rhs, sign, &s.work)
@@ -124,10 +125,8 @@ func (s *space) newMaster(l level, sol solution, pool [][]*pattern, soft float64
 			z.cost = soft*float64(s.score[0]) + float64(s.score[i])
 		case soft > 0:
 			z.cost = 2 * dearest * (1 + float64(s.score[i])/float64(2*s.score[0]))
-		case l == missing:
-			z.cost = 1
-		case l == order:
-			z.cost = float64(s.score[i])
+		default:
+			z.cost = float64(s.misses(l, i))
 		}
 		t.z = append(t.z, int32(t.add(z)))
 	}
@@ -139,6 +138,17 @@ func (s *space) newMaster(l level, sol solution, pool [][]*pattern, soft float64
 	return t
 }
 
+// classRow is the row of a class in the linear program: behind those of the pieces and of the two caps.
+func (s *space) classRow(class int) int { return len(s.id) + 2 + class }
+
+// misses is what a missing piece counts at a level.
+func (s *space) misses(l level, i int) int64 { return [...]int64{1, int64(s.score[i]), 0}[l] }
+
+// missed is what it counts in parts of a unit, with the prices of the caps.
+func (s *space) missed(l level, caps [2]int64, i int) int64 {
+	return caps[0] + caps[1]*int64(s.score[i]) + unit*s.misses(l, i)
+}
+
 // put adds the column of a pattern.
 func (t *master) put(class int, p *pattern, withWood bool) {
 	c := column{pat: p}
@@ -147,12 +157,18 @@ func (t *master) put(class int, p *pattern, withWood bool) {
 			c.at, c.by = append(c.at, int32(i)), append(c.by, float64(a))
 		}
 	}
-	c.at, c.by = append(c.at, int32(len(p.made)+2+class)), append(c.by, 1)
+	c.at, c.by = append(c.at, int32(t.s.classRow(class))), append(c.by, 1)
 	if withWood {
 		c.cost = float64(p.cost)
 	}
 	t.of[class] = append(t.of[class], int32(t.add(c)))
 	t.s.work += 200
+}
+
+// pays reports whether a pattern of a class that wins so much at the prices of the rows would lower the cost.
+func (t *master) pays(class int, gain int64) bool {
+	const more = 1e-6 // than rounding does
+	return float64(gain)/unit > -t.y[t.s.classRow(class)]+more
 }
 
 // mostRounds ends a level that the work would not.
@@ -172,7 +188,11 @@ func (s *space) level(l level, best *solution, pool [][]*pattern) int64 {
 	if l == missing { // most often a careful plan makes as many pieces as the bound allows
 		for try, part := range []int64{2, 3} {
 			if least < best.score.at(l) {
-				s.improve(l, best, pool, f, least, try == 0, s.upTo(part))
+				stop := s.upTo(part)
+				if try == 0 {
+					s.diveAll(l, best, least, pool)
+				}
+				s.improve(l, best, f, least, stop)
 			}
 			if least < best.score.at(l) {
 				least = max(least, s.finish(l, best, f))
@@ -196,7 +216,7 @@ func (s *space) level(l level, best *solution, pool [][]*pattern) int64 {
 		if l == order && round == 0 {
 			s.diveOpen(l, best, f, t, pool)
 		}
-		s.improve(l, best, pool, f, least, false, s.upTo(part))
+		s.improve(l, best, f, least, s.upTo(part))
 	}
 	return min(least, best.score.at(l))
 }
@@ -204,28 +224,26 @@ func (s *space) level(l level, best *solution, pool [][]*pattern) int64 {
 // generate solves the linear program by adding, round by round, the best pattern of every class for the prices it gives.
 func (s *space) generate(t *master, l level, best *solution, pool [][]*pattern) proof {
 	var f proof
-	n := len(s.id)
-	stop := s.work + (s.workMost-s.work)/2
+	stop := s.upTo(2)
 	for s.work < stop {
 		if !t.primal() {
 			break
 		}
 		t.prices()
-		g := s.bound(t, l, *best)
-		if !f.known || g.proof.least > f.least {
-			f = g.proof
+		g, offers := s.bound(t, l, *best)
+		if !f.known || g.least > f.least {
+			f = g
 		}
 		if f.bound() >= best.score.at(l) || float64(f.least) >= enough(l, t.objective()) {
 			break
 		}
 		added := false
-		for i, o := range g.offers {
-			if o.pat == nil || float64(o.gain)/unit <= -t.y[n+2+i]+1e-6 {
-				continue
+		for i, o := range offers {
+			if o.pat != nil {
+				pool[i] = append(pool[i], o.pat)
+				t.put(i, o.pat, l == wooden)
+				added = true
 			}
-			pool[i] = append(pool[i], o.pat)
-			t.put(i, o.pat, l == wooden)
-			added = true
 		}
 		if !added {
 			break
@@ -243,27 +261,22 @@ func enough(l level, v float64) float64 {
 	return (v - 0.1) * unit
 }
 
-type bounded struct {
-	proof  proof
-	offers []offer
-}
-
-// bound computes, in whole numbers, what no plan can be below, from the prices of the linear program.
+// bound computes, in whole numbers, what no plan can be below, from the prices of the linear program. With it come the patterns that
+// would lower the cost.
 //
 // For any prices p >= 0 of the pieces and l1, l2 >= 0 of the caps Z1, Z2, a plan comes to at least
 //
 //	sum p d - l1 Z1 - l2 Z2 + sum d min(0, a + l1 + l2 score - p) - sum over clear lengths of the most a pattern can win
 //
 // where a is what one missing piece counts and a pattern wins p times its pieces less its wood.
-func (s *space) bound(t *master, l level, sol solution) bounded {
-	n := len(s.id)
+func (s *space) bound(t *master, l level, sol solution) (proof, []offer) {
 	f := s.atPrices(t, l, sol)
-	offers := s.price(f.pi, s.d, f.perWood, nil, func(i int, gain int64) bool { return float64(gain)/unit > -t.y[n+2+i]+1e-6 })
+	offers := s.price(f.pi, s.d, f.perWood, nil, t.pays)
 	for i, o := range offers {
 		f.gains[i] = o.gain
 		f.least -= int64(len(s.classes[i].stock)) * o.gain
 	}
-	return bounded{f, offers}
+	return f, offers
 }
 
 // atPrices rounds the prices of the linear program to whole parts of a unit and computes the bound but for its last sum.
@@ -282,14 +295,7 @@ func (s *space) atPrices(t *master, l level, sol solution) proof {
 	f.least = -l1*int64(sol.score.Missing) - l2*int64(sol.score.Order)
 	for i := range f.pi {
 		f.pi[i] = whole(t.y[i])
-		a := l1 + l2*int64(s.score[i])
-		switch l {
-		case missing:
-			a += unit
-		case order:
-			a += unit * int64(s.score[i])
-		}
-		f.least += int64(s.d[i]) * (f.pi[i] + min(0, a-f.pi[i]))
+		f.least += int64(s.d[i]) * (f.pi[i] + min(0, s.missed(l, f.caps, i)-f.pi[i]))
 	}
 	if l == wooden {
 		f.perWood = unit

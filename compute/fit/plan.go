@@ -30,6 +30,15 @@ func (s *space) weigh(chosen []*pattern) solution {
 	return out
 }
 
+// takeBetter takes a plan over when it is better.
+func (sol *solution) takeBetter(other solution) bool {
+	if !other.score.less(sol.score) {
+		return false
+	}
+	*sol = other
+	return true
+}
+
 // takeOut takes one piece out of the plan, where that saves the most wood.
 func (s *space) takeOut(sol *solution, i int) {
 	at, saves := -1, int64(-1)
@@ -93,11 +102,7 @@ func (s *space) capped(c *class, p *pattern, wanted []int) *pattern {
 func (s *space) byHand() solution {
 	var best solution
 	pi := s.areas()
-	all := make([]int, len(s.classes))
-	for i := range all {
-		all[i] = i
-	}
-	up := slices.Clone(all)
+	up := numbers(len(s.classes))
 	slices.SortStableFunc(up, func(x, y int) int { return cmp.Compare(s.area(x), s.area(y)) })
 	down := slices.Clone(up)
 	slices.Reverse(down)
@@ -110,6 +115,15 @@ func (s *space) byHand() solution {
 		}
 	}
 	return best
+}
+
+// numbers are those from 0 up to n.
+func numbers(n int) []int {
+	out := make([]int, n)
+	for i := range out {
+		out[i] = i
+	}
+	return out
 }
 
 // areas gives each piece's area in square 1/16 in, at least 1: with these for prices a board is cut for the most area.

@@ -77,10 +77,7 @@ func (h *halves) sequence() []int {
 		}
 	}
 	h.s.work += int64(4 * turns * len(h.parts) * len(h.need))
-	out := make([]int, len(h.parts))
-	for i := range out {
-		out[i] = i
-	}
+	out := numbers(len(h.parts))
 	slices.SortStableFunc(out, func(x, y int) int { return cmp.Compare(place[x], place[y]) })
 	return out
 }

@@ -66,7 +66,6 @@ func (c *class) costs(rip bool) []int64 {
 
 // set is the pieces that some classes can be cut for.
 type set struct {
-	can     []bool
 	classes []int
 	axes    []*axis // crosscut first, ripped first
 }
@@ -215,7 +214,7 @@ func (s *space) newSet(can []bool) set {
 			a.upTo[len(a.upTo)-1] = k + 1
 		}
 	}
-	return set{can: can, axes: []*axis{cross, ripped}}
+	return set{axes: []*axis{cross, ripped}}
 }
 
 // cost is the wood used up by a cut to a mark, x being the sum of the parts with their kerfs: up to there when the rest is big
@@ -272,6 +271,15 @@ func (s *space) settle(c *class, p *pattern) {
 	slices.SortStableFunc(rows, func(a, b row) int { return cmp.Or(cmp.Compare(b.size, a.size), slices.Compare(a.items, b.items)) })
 	p.rows = rows
 	p.cost = s.cost(c, p.rip, x)
+}
+
+// stocks lists the stock of each class.
+func (s *space) stocks() [][]int {
+	out := make([][]int, len(s.classes))
+	for i, c := range s.classes {
+		out[i] = slices.Clone(c.stock)
+	}
+	return out
 }
 
 // sizeOf gives the size of row a piece asks for: its length, or its width when ripping.
