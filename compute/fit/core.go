@@ -27,7 +27,8 @@ type part struct {
 	ways    []ways // of each row, once they were asked for
 }
 
-// option is one choice. The first of a part costs nothing and adds nothing: it is taken out of the needs beforehand.
+// option is one choice. The cheapest of a part is not listed: it is taken out of the needs and the slack beforehand, and the others
+// cost and add what they do against it.
 type option struct {
 	adds []rowAdd
 	cost int64

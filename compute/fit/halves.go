@@ -55,7 +55,7 @@ func (c *core) search(most int, stop int64) found {
 		return found{}
 	}
 	run := h.sequence()
-	lp := h.program()
+	lp := h.relaxed()
 	low, high := h.newSide(run, false, lp), h.newSide(run, true, lp.again())
 	for range run {
 		if h.s.work > stop || len(h.steps) > mostSteps {

@@ -224,20 +224,14 @@ func (r *relaxed) swap(at int) {
 
 // entering gives the column that may enter for the leaving row first as the prices move, or -1.
 func (r *relaxed) entering(rest []int, row []float64, sign float64) int32 {
-	enter, ratio, best := int32(-1), math.Inf(1), 0.0
-	try := func(j int32, a, d float64) {
-		d = math.Max(0, d) / -a
-		if d < ratio-1e-9 || d <= ratio+1e-9 && -a > best {
-			enter, ratio, best = j, math.Min(d, ratio), -a
-		}
-	}
+	e := noEntry
 	entries := int32(0)
 	for _, k := range rest {
 		key := r.key[k]
 		base, cost := r.dot(row, key), r.cost[key]-r.dot(r.y, key)
 		for j := r.from[k]; j < r.from[k+1]; j++ {
 			if a := sign * (r.dot(row, j) - base); a < -tinyPivot && j != key {
-				try(j, a, r.cost[j]-r.dot(r.y, j)-cost)
+				e.try(j, a, r.cost[j]-r.dot(r.y, j)-cost)
 			}
 		}
 		entries += 2*(r.first[r.from[k+1]]-r.first[r.from[k]]) + 5*(r.from[k+1]-r.from[k])
@@ -246,13 +240,13 @@ func (r *relaxed) entering(rest []int, row []float64, sign float64) int32 {
 	for i, v := range row {
 		j := ends + int32(3*i)
 		if a := sign * v; a < -tinyPivot {
-			try(j, a, r.cost[j]-r.y[i])
+			e.try(j, a, r.cost[j]-r.y[i])
 		} else if a > tinyPivot {
-			try(j+1, -a, r.cost[j+1]+r.y[i])
+			e.try(j+1, -a, r.cost[j+1]+r.y[i])
 		}
 	}
 	*r.work += int64(entries) + int64(4*r.rows)
-	return enter
+	return e.col
 }
 
 func (r *relaxed) pivot(leave int, enter int32) {

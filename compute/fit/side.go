@@ -102,10 +102,11 @@ type change struct {
 
 func (h *halves) change(o *option, g *pruner) change {
 	c := change{cost: o.cost, slopes: make([]int64, len(g.slopes))}
-	c.high, c.low = h.pack(o.adds)
 	for n := range h.fields {
+		f := &h.fields[n]
 		for _, a := range o.adds {
-			if a.row == h.fields[n].row {
+			if a.row == f.row {
+				f.put(a.by, &c.high, &c.low)
 				c.fields = append(c.fields, rowAdd{n, a.by})
 			}
 		}
@@ -121,8 +122,8 @@ func (h *halves) change(o *option, g *pruner) change {
 
 // tally is a state's sums and bounds, worked out as far as they were asked for.
 type tally struct {
-	sums   []int   // as packed
-	whole  []int64 // the sums themselves
+	sums   []int // as packed
+	whole  []int // the sums themselves
 	evenly int64
 	most   int64 // the largest of the rows' bounds, and its field
 	at     int
@@ -136,7 +137,7 @@ func (h *halves) count(t *tally, x *state, bounds []rowBound, g *pruner) {
 	t.evenly, t.most, t.at, t.done = 0, 0, -1, 0
 	for n := range h.fields {
 		v := h.fields[n].of(x)
-		t.sums[n], t.whole[n] = v, int64(v+h.fields[n].least)
+		t.sums[n], t.whole[n] = v, v+h.fields[n].least
 		t.evenly += bounds[n].evenly[v]
 		if b := bounds[n].fully[v]; b > t.most {
 			t.most, t.at = b, n
@@ -167,15 +168,9 @@ func (h *halves) allows(t *tally, cost int64, c *change, bounds []rowBound, g *p
 	}
 	for k := range g.slopes {
 		if k == t.done {
-			p := &g.slopes[k]
-			v := p.rest
-			price := p.price[:len(t.whole)]
-			for n, x := range t.whole {
-				v -= price[n] * x
-			}
-			t.slopes[k] = v + cost - c.cost
+			t.slopes[k] = g.slopes[k].at(cost-c.cost, t.whole)
 			t.done++
-			h.s.work += int64(len(p.price))
+			h.s.work += int64(len(t.whole))
 		}
 		if t.slopes[k]+c.slopes[k] > h.slack {
 			g.slopes[k].hits++

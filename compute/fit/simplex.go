@@ -39,6 +39,7 @@ const (
 	tinyCost  = 1e-7
 	tinyShare = 1e-7
 	tinyPivot = 1e-8
+	tinyRatio = 1e-9
 	sureShare = 1e-5 // a share less negative than this may be rounding: then "no solution" is not sure
 	refresh   = 200  // pivots between two fresh inverses
 	mostStill = 200  // pivots that win nothing before the first column that helps is taken
@@ -178,7 +179,7 @@ func (p *program) dual() bool {
 			return true
 		}
 		p.prices()
-		enter, ratio, best := -1, math.Inf(1), 0.0
+		e := noEntry
 		r := p.inv[leave]
 		for _, j := range p.live {
 			c := &p.cols[j]
@@ -192,21 +193,35 @@ func (p *program) dual() bool {
 			if a >= -tinyPivot {
 				continue
 			}
-			d := math.Max(0, p.reduced(int(j))) / -a
-			if d < ratio-1e-9 || d <= ratio+1e-9 && -a > best {
-				enter, ratio, best = int(j), math.Min(d, ratio), -a
-			}
+			e.try(j, a, p.reduced(int(j)))
 		}
 		*p.work += int64(16 * len(p.live))
-		if enter < 0 {
+		if e.col < 0 {
 			p.stuck = least > -sureShare
 			return false
 		}
-		p.direction(u, enter)
-		p.pivot(leave, enter, u)
+		p.direction(u, int(e.col))
+		p.pivot(leave, int(e.col), u)
 	}
 	p.stuck = true
 	return false
+}
+
+// entry is the column that may enter the basis first as the prices move in a dual step; of those that may at about the same time, the
+// one with the largest coefficient.
+type entry struct {
+	col         int32 // -1: none
+	ratio, most float64
+}
+
+var noEntry = entry{col: -1, ratio: math.Inf(1)}
+
+// try tries a column with a coefficient a, below 0, in the leaving row and a reduced cost d.
+func (e *entry) try(col int32, a, d float64) {
+	d = math.Max(0, d) / -a
+	if d < e.ratio-tinyRatio || d <= e.ratio+tinyRatio && -a > e.most {
+		e.col, e.ratio, e.most = col, math.Min(d, e.ratio), -a
+	}
 }
 
 // direction computes the column in terms of the basis.

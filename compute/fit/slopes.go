@@ -30,8 +30,8 @@ const (
 	mostFailed  = 4   // samples in a row that no slope leaves: the others are likely to pass as well
 )
 
-// program writes the linear program of all parts.
-func (h *halves) program() *relaxed {
+// relaxed writes the linear program of all parts.
+func (h *halves) relaxed() *relaxed {
 	lp := newRelaxed(len(h.fields), &h.s.work)
 	at := make([]int, len(h.need))
 	for i := range at {
@@ -98,16 +98,20 @@ func (g *pruner) complete(c *slope) {
 	}
 }
 
+// at is the bound on what a state of a cost and sums ends at.
+func (c *slope) at(cost int64, sums []int) int64 {
+	v := cost + c.rest
+	price := c.price[:len(sums)]
+	for i, x := range sums {
+		v -= price[i] * int64(x)
+	}
+	return v
+}
+
 // above reports whether a state of a cost and sums can't end within the slack by one of the slopes.
 func (g *pruner) above(cost int64, sums []int) bool {
 	for k := range g.slopes {
-		c := &g.slopes[k]
-		v := cost + c.rest
-		price := c.price[:len(sums)]
-		for i, x := range sums {
-			v -= price[i] * int64(x)
-		}
-		if v > g.h.slack {
+		if c := &g.slopes[k]; c.at(cost, sums) > g.h.slack {
 			g.h.s.work += int64((k + 1) * len(sums))
 			c.hits++
 			return true
@@ -126,6 +130,7 @@ func (g *pruner) least(x *state) int64 {
 	return v
 }
 
+// by is a slope's bound on what a state ends at.
 func (g *pruner) by(c *slope, x *state) int64 {
 	v := x.cost + c.rest
 	for i := range g.h.fields {

@@ -4,10 +4,10 @@ package fit
 type state struct {
 	high, low uint64
 	cost      int64
-	trail     int32 // the last step of the way here; -1: first options throughout
+	trail     int32 // the last step of the way here; -1: the cheapest options throughout
 }
 
-// step is a choice that is not the first of its part.
+// step is a choice that is not the cheapest of its part.
 type step struct {
 	before       int32
 	part, option int16 // fewer than mostParts and mostOptions
@@ -43,19 +43,6 @@ func (f *field) put(v int, high, low *uint64) {
 }
 
 func (x *state) before(y *state) bool { return x.high < y.high || x.high == y.high && x.low < y.low }
-
-// pack gives what an option adds to the two words of a state.
-func (h *halves) pack(adds []rowAdd) (high, low uint64) {
-	for n := range h.fields {
-		f := &h.fields[n]
-		for _, a := range adds {
-			if a.row == f.row {
-				f.put(a.by, &high, &low)
-			}
-		}
-	}
-	return high, low
-}
 
 // merged joins lists of states two by two, and what comes of them again, until they are one; it takes the place of the first.
 func (h *halves) merged(all [][]state) []state {
