@@ -32,6 +32,28 @@ func (s *space) diveAll(l level, best *solution, least int64, pool [][]*pattern)
 	}
 }
 
+// diveOpen dives with the boards that the linear program leaves alone or splits among patterns, and some more, the others staying as it cuts
+// them: mostly that comes to as good a plan as to dive with all boards, for a small part of the work.
+func (s *space) diveOpen(l level, best *solution, f proof, t *master, pool [][]*pattern) {
+	chosen, split := t.settled()
+	free := s.loosened(split, 7)
+	for k, p := range chosen {
+		free[k] = free[k] || p == nil
+	}
+	sub, _ := s.part(solution{chosen: chosen}, f, free)
+	var own [][]*pattern
+	for i, c := range s.classes {
+		if slices.ContainsFunc(c.stock, func(k int) bool { return free[k] }) {
+			own = append(own, pool[i])
+		}
+	}
+	sol, ok := sub.dive(l, *best, own, mild)
+	s.work = sub.work
+	if ok {
+		s.takeOver(best, chosen, sol.chosen, free)
+	}
+}
+
 // dive solves the linear program, fixes the pattern with the largest share on a board, and goes on with the rest of boards and
 // pieces. A choice that leaves nothing to win is taken back, some times. It reports false when it gave up. For soft see newMaster.
 func (s *space) dive(l level, from solution, pool [][]*pattern, soft float64) (solution, bool) {

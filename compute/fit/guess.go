@@ -1,9 +1,14 @@
 package fit
 
-import (
-	"math"
-	"slices"
-)
+import "math"
+
+// guesses guesses plans with fewer and fewer boards cut as the linear program does.
+func (s *space) guesses(l level, best *solution, f proof, least int64, t *master, each int64) {
+	chosen, split := t.settled()
+	for left := 7; left > 0 && least < best.score.at(l); left-- {
+		s.guess(l, best, f, least, chosen, s.loosened(split, left), s.upTo(each))
+	}
+}
 
 // settled takes over what the linear program cuts wholly: the pattern of each stock, nil for one that is left alone. split says of
 // which stock it cuts several patterns in parts.
@@ -57,28 +62,6 @@ func (s *space) guess(l level, best *solution, f proof, least int64, chosen []*p
 		to = min(to+step, max(to+1, best.score.at(l)-1))
 	}
 	return false, true
-}
-
-// diveOpen dives with the boards that the linear program leaves alone or splits among patterns, and some more, the others staying as it cuts
-// them: mostly that comes to as good a plan as to dive with all boards, for a small part of the work.
-func (s *space) diveOpen(l level, best *solution, f proof, t *master, pool [][]*pattern) {
-	chosen, split := t.settled()
-	free := s.loosened(split, 7)
-	for k, p := range chosen {
-		free[k] = free[k] || p == nil
-	}
-	sub, _ := s.part(solution{chosen: chosen}, f, free)
-	var own [][]*pattern
-	for i, c := range s.classes {
-		if slices.ContainsFunc(c.stock, func(k int) bool { return free[k] }) {
-			own = append(own, pool[i])
-		}
-	}
-	sol, ok := sub.dive(l, *best, own, mild)
-	s.work = sub.work
-	if ok {
-		s.takeOver(best, chosen, sol.chosen, free)
-	}
 }
 
 // loosened are the boards to plan anew when the others stay as the linear program cuts them: those that it splits among patterns, and

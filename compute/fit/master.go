@@ -5,24 +5,6 @@ import (
 	"slices"
 )
 
-// level is what is made least: missing pieces, their order, or wood.
-type level uint8
-
-const (
-	missing level = iota
-	order
-	wooden
-)
-
-func (s Score) at(l level) int64 { return [...]int64{int64(s.Missing), int64(s.Order), s.Wood}[l] }
-
-// solution is a plan of one group.
-type solution struct {
-	score, bound Score
-	chosen       []*pattern // of each stock of the group; nil: left alone
-	missing      []int      // of each piece
-}
-
 // proof is the best bound found at a level and the prices that give it, in parts of a unit.
 type proof struct {
 	least   int64 // L: no plan comes to less, in parts of a unit
@@ -45,42 +27,6 @@ func (f proof) bound() int64 {
 
 // wholeUnits rounds a bound in parts of a unit up; nothing comes to less than 0.
 func wholeUnits(least int64) int64 { return (max(0, least) + unit - 1) / unit }
-
-// solve finds the plan of the group: level by level, never giving up what was won at the one before.
-func (s *space) solve() solution {
-	best := s.byHand()
-	pool := make([][]*pattern, len(s.classes))
-	var bounds [3]int64
-	all := s.workMost
-	for l := missing; l <= wooden; l++ {
-		if best.score.at(l) == 0 || l == order && best.score.Missing == 0 {
-			continue
-		}
-		s.workMost = all
-		if l < wooden { // a level may take three quarters of what there is, the last all
-			s.workMost = s.work + (all-s.work)*3/4
-		}
-		for i, p := range s.pool(best) {
-			pool[i] = append(pool[i], p...)
-		}
-		bounds[l] = s.level(l, &best, pool)
-	}
-	best.bound = Score{Missing: int(bounds[missing]), Order: int(bounds[order]), Wood: bounds[wooden]}
-	return best
-}
-
-// pool lists the patterns of a plan by class.
-func (s *space) pool(sol solution) [][]*pattern {
-	pool := make([][]*pattern, len(s.classes))
-	for i := range s.classes {
-		for _, k := range s.classes[i].stock {
-			if p := sol.chosen[k]; p != nil {
-				pool[i] = append(pool[i], p)
-			}
-		}
-	}
-	return pool
-}
 
 // master is the linear program of the group at a level: rows of pieces, two caps, and classes.
 type master struct {
@@ -169,56 +115,6 @@ func (t *master) put(class int, p *pattern, withWood bool) {
 func (t *master) pays(class int, gain int64) bool {
 	const more = 1e-6 // than rounding does
 	return float64(gain)/unit > -t.y[t.s.classRow(class)]+more
-}
-
-// mostRounds ends a level that the work would not.
-const mostRounds = 20
-
-// level lowers the plan at one level as far as it can and returns the proven bound of that level.
-func (s *space) level(l level, best *solution, pool [][]*pattern) int64 {
-	t := s.newMaster(l, *best, pool, 0)
-	if !t.dual() {
-		return 0
-	}
-	f := s.generate(t, l, best, pool)
-	if !f.known {
-		return 0
-	}
-	least := f.bound()
-	if l == missing { // most often a careful plan makes as many pieces as the bound allows
-		for try, part := range []int64{2, 3} {
-			if least < best.score.at(l) {
-				stop := s.upTo(part)
-				if try == 0 {
-					s.diveAll(l, best, least, pool)
-				}
-				s.improve(l, best, f, least, stop)
-			}
-			if least < best.score.at(l) {
-				least = max(least, s.finish(l, best, f))
-			}
-		}
-	}
-	for round := 0; least < best.score.at(l) && s.work < s.workMost && round < mostRounds; round++ {
-		if l == wooden {
-			least = s.closeWood(best, pool, f, least, t, round)
-			continue
-		}
-		old, before := least, best.score
-		least = s.close(l, best, f, least, t, round)
-		if least >= best.score.at(l) || best.score != before {
-			continue
-		}
-		part := int64(min(2+round, 3))
-		if least == old { // neither more is proven nor was a plan guessed: look near it with all that is left
-			part = 1
-		}
-		if l == order && round == 0 {
-			s.diveOpen(l, best, f, t, pool)
-		}
-		s.improve(l, best, f, least, s.upTo(part))
-	}
-	return min(least, best.score.at(l))
 }
 
 // generate solves the linear program by adding, round by round, the best pattern of every class for the prices it gives.

@@ -7,6 +7,8 @@ import "math"
 //
 // Products are rounded before they are added (the conversions to float64), so that machines that join the two steps come to the same.
 //
+// The searches of halves solve theirs, which are many and all of one form, by a smaller program: relaxed.
+//
 // What it gives are prices and shares to steer by. Bounds are recomputed in whole numbers; only branch (finish.go) leaves by its objective,
 // with room for its error, and by its word that there is no solution (see sureShare).
 type program struct {
